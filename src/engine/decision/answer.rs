@@ -1,0 +1,220 @@
+//! The shape of an answer: figures with their spread, ranked remedies, the
+//! verdict.
+
+use serde::Serialize;
+
+use crate::mechanics::LoopPart;
+use crate::remedies::{Caution, Means, RemedyId, Unmet};
+
+/// A spread: one plausible machine in ten lies below `low`, one in ten above
+/// `high`, half below `mid`.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[allow(missing_docs, reason = "said above")]
+pub struct Spread {
+    pub low: f64,
+    pub mid: f64,
+    pub high: f64,
+}
+
+/// What the machine would do with one remedy in place. Lengths in mm,
+/// probabilities 0 to 1.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Prediction {
+    /// Roughness Ra of the wall.
+    pub wall: Spread,
+    /// Roughness Ra of the floor.
+    pub floor: Spread,
+    /// Deepest cut without chatter at this speed.
+    pub depth_limit: Spread,
+    /// Deepest cut that no speed makes chatter.
+    pub depth_any_speed: Spread,
+    /// How far the wall ends up from where it should be.
+    pub location: Spread,
+    /// How far the tip travels across the play in each tooth pass.
+    pub play_travel: Spread,
+    /// Stiffness between tip and work in the weaker direction, N/um.
+    pub stiffness: Spread,
+    /// Minutes in the cut for the whole job (exact, given the settings).
+    pub minutes: f64,
+    /// Probability that finish (and size, if it counts) come out as wanted and
+    /// the cut does not chatter.
+    pub reach: f64,
+    /// Probability of chatter at this depth of cut.
+    pub chatter: f64,
+    /// Probability that the part slips in its grip.
+    pub slip: f64,
+    /// Probability that the part lifts or tips.
+    pub lift: f64,
+    /// Probability that the cut pulls the table along.
+    pub pull_in: f64,
+    /// Probability that the drive stalls.
+    pub stall: f64,
+}
+
+/// Change against leaving everything as it is, on the same plausible machines:
+/// each is "with remedy / without", so 0.8 is 20 % less.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Change {
+    /// Roughness of the wall.
+    pub wall: Spread,
+    /// Roughness of the floor.
+    pub floor: Spread,
+    /// Chatter-free depth.
+    pub depth_limit: Spread,
+    /// Location error.
+    pub location: Spread,
+}
+
+/// Where a remedy stands after all is weighed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Standing {
+    /// The first thing to do.
+    First,
+    /// Worth its cost.
+    Worth,
+    /// Helps, but costs more than it is worth to this user.
+    TooDear,
+    /// Hardly changes anything on this machine and this cut.
+    LittleGain,
+    /// Makes it worse.
+    Harmful,
+    /// May be worth it or not: the readings so far can't tell.
+    CannotTell,
+    /// Doesn't apply or something it needs is missing.
+    NotPossible,
+}
+
+/// One remedy weighed.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Appraisal {
+    /// Which remedy.
+    pub remedy: RemedyId,
+    /// Where it stands.
+    pub standing: Standing,
+    /// What it needs that isn't there, if anything.
+    pub unmet: Vec<Unmet>,
+    /// What it needs that would have to be bought or hired; its price is in
+    /// the money below.
+    pub hired: Vec<Means>,
+    /// Whether it lies within the money and hours allowed.
+    pub affordable: bool,
+    /// What it leads to.
+    pub prediction: Prediction,
+    /// How that differs from now.
+    pub change: Change,
+    /// Share of plausible machines on which it makes a difference one could
+    /// notice (a tenth or more in what counts).
+    pub noticeable: f64,
+    /// Money: 10 and 90 %.
+    pub money: (f64, f64),
+    /// Hours of work: 10 and 90 %; extra minutes in the cut included.
+    pub hours: (f64, f64),
+    /// Chance of spoiling something, 0 to 1.
+    pub spoil: f64,
+    /// Net worth to this user, in money, over leaving it alone.
+    pub worth: Spread,
+    /// Mean of the net worth; the ranking goes by it.
+    pub expected_worth: f64,
+    /// Points of probability of reaching the goal per unit of money (mid cost),
+    /// if it costs any.
+    pub reach_per_money: Option<f64>,
+    /// The same per hour of work.
+    pub reach_per_hour: Option<f64>,
+    /// Why it stands where it does, in a sentence.
+    pub why: String,
+}
+
+/// A part's share of the movement between tip and work, 0 to 1.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Share {
+    /// Which part.
+    pub part: LoopPart,
+    /// Its share of the motion across the feed.
+    pub normal: Spread,
+    /// Its share of the motion along the feed.
+    pub feed: Spread,
+}
+
+/// What perfect bearings would do: no compliance, no play, no cost.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Ceiling {
+    /// The bearings' share of the motion in the decisive direction.
+    pub share: Spread,
+    /// What could be had.
+    pub prediction: Prediction,
+    /// Against now.
+    pub change: Change,
+}
+
+/// What one reading did.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ReadingCheck {
+    /// What was read.
+    pub label: &'static str,
+    /// The value read, mm or Hz.
+    pub read: f64,
+    /// What was expected before it, same unit.
+    pub expected: Spread,
+    /// What the fitted machine says, same unit.
+    pub fitted: Spread,
+    /// Distance of the reading from the fit in standard errors: above about
+    /// two and a half, it contradicts the model or another reading.
+    pub misfit: f64,
+}
+
+/// A reading worth taking next.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NextReading {
+    /// The field it goes into, by [`crate::scenario::FieldSpec::key`].
+    pub field: &'static str,
+    /// What it observes.
+    pub label: &'static str,
+    /// Share of the spread of the bearings' gain that it would settle, 0 to 1.
+    pub settles: f64,
+}
+
+/// The answer in words.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Verdict {
+    /// One sentence a friend would say.
+    pub sentence: String,
+    /// On how many of 100 plausible machines like this one the first step, if
+    /// there is one, brings the goal.
+    pub of_hundred: u32,
+    /// What to do first.
+    pub first: Option<RemedyId>,
+    /// About the bearings: worth it, not worth it, or can't tell yet.
+    pub bearings: String,
+    /// What not to buy, best known first, with the reason.
+    pub not_to_buy: Vec<(RemedyId, String)>,
+    /// Whether the answer is firm, or hangs on readings not yet taken.
+    pub firm: bool,
+}
+
+/// Everything the answer page shows.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Decision {
+    /// Plausible machines looked at.
+    pub draws: usize,
+    /// How many independent ones they are worth after the readings.
+    pub effective_draws: f64,
+    /// Share of evaluations whose iteration did not converge.
+    pub unconverged: f64,
+    /// In words.
+    pub verdict: Verdict,
+    /// Everything left as it is.
+    pub now: Prediction,
+    /// Perfect bearings.
+    pub ceiling: Ceiling,
+    /// Who owns the motion, largest first.
+    pub shares: Vec<Share>,
+    /// Remedies, best first; "leave it alone" is among them.
+    pub appraisals: Vec<Appraisal>,
+    /// Cautions that hold for the cut as it is.
+    pub cautions: Vec<Caution>,
+    /// What the readings said.
+    pub readings: Vec<ReadingCheck>,
+    /// What to measure next, best first.
+    pub next_readings: Vec<NextReading>,
+}

@@ -1,0 +1,24 @@
+//! What a decision is asked about.
+
+use super::{Budget, Trouble, Want};
+use crate::readings::Reading;
+use crate::remedies::Means;
+use crate::work::Setup;
+
+/// A question in which every value is valid; what the user left blank is
+/// filled in with what is usual.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Case {
+    /// Machine and cut.
+    pub setup: Setup,
+    /// Readings taken.
+    pub readings: Vec<Reading>,
+    /// What would be good enough.
+    pub want: Want,
+    /// What it may cost.
+    pub budget: Budget,
+    /// What is at hand.
+    pub means: Vec<Means>,
+    /// What goes wrong.
+    pub troubles: Vec<Trouble>,
+}

@@ -1,0 +1,167 @@
+//! The whole decision, in the order of the job.
+
+use super::evaluate::Ground;
+use super::next::next_readings;
+use super::verdict::{explain, mark_first, verdict};
+use super::weigh::weigh;
+use super::{
+    Appraisal, Case, Ceiling, Decision, Prediction, ReadingCheck, Share, Spread, Standing,
+};
+use crate::machine::TaperRetention;
+use crate::mechanics::{Bearings, Estimates, Prepared, usual};
+use crate::readings::{Reading, Sample, misfit, observe, sample};
+use crate::remedies::{Caution, Effect, RemedyId};
+use crate::work::Holder;
+
+/// Plausible machines looked at.
+pub const DRAWS: usize = 2048;
+
+/// The same sample for the same scenario, everywhere and always.
+const SEED: u64 = 0x5b1d_1e71_5e00_0001;
+
+/// The answer to `case`; the same for the same case everywhere.
+pub fn decide(case: &Case) -> Decision {
+    decide_with(case, DRAWS)
+}
+
+/// [`decide`] with another number of plausible machines.
+pub fn decide_with(case: &Case, draws: usize) -> Decision {
+    let prepared = Prepared::new(&case.setup);
+    let usual = usual(&case.setup);
+    let sample = draw_machines(case, &usual, &prepared, draws);
+
+    let ground = Ground::new(case, &sample, &prepared);
+    let now = ground.evaluate(RemedyId::LeaveAlone, Bearings::AsTheyAre);
+    let perfect = ground.evaluate(RemedyId::LeaveAlone, Bearings::Perfect);
+    let prediction = now.prediction();
+    let ceiling = Ceiling {
+        share: now.bearing_share(),
+        prediction: perfect.prediction(),
+        change: perfect.change(&now),
+    };
+
+    let mut ranked: Vec<Appraisal> = RemedyId::ALL
+        .iter()
+        .map(|&id| weigh(&ground, &now, id))
+        .collect();
+    rank(&mut ranked);
+    mark_first(&mut ranked, &prediction);
+    for appraisal in &mut ranked {
+        appraisal.why = explain(appraisal, &prediction, ground.goal.counts_wall());
+    }
+
+    let bearing_gain: Vec<f64> = perfect
+        .quality
+        .iter()
+        .zip(&now.quality)
+        .map(|(with, without)| with - without)
+        .collect();
+    let next_readings = next_readings(case, &sample, &prepared, &[&bearing_gain, &now.quality]);
+    let verdict = verdict(
+        &ranked,
+        &prediction,
+        &ceiling,
+        next_readings.first().map(|reading| reading.label),
+    );
+    let mut shares: Vec<Share> = now
+        .shares()
+        .into_iter()
+        .map(|(part, normal, feed)| Share { part, normal, feed })
+        .collect();
+    shares.sort_by(|a, b| b.normal.mid.total_cmp(&a.normal.mid));
+    Decision {
+        draws,
+        effective_draws: sample.effective,
+        unconverged: now.unconverged(),
+        verdict,
+        cautions: cautions(case, &prediction),
+        now: prediction,
+        ceiling,
+        shares,
+        appraisals: ranked,
+        readings: check_readings(case, &usual, &prepared, &sample),
+        next_readings,
+    }
+}
+
+/// Plausible machines that fit the readings of `case`.
+pub(super) fn draw_machines(
+    case: &Case,
+    usual: &Estimates,
+    prepared: &Prepared,
+    draws: usize,
+) -> Sample {
+    sample(usual, prepared, &case.readings, draws, Effect::COUNT, SEED)
+}
+
+/// Best first: what is possible before what is not, then by expected worth,
+/// then by what costs less.
+fn rank(ranked: &mut [Appraisal]) {
+    ranked.sort_by(|a, b| {
+        let impossible = |standing| standing == Standing::NotPossible;
+        impossible(a.standing)
+            .cmp(&impossible(b.standing))
+            .then(b.expected_worth.total_cmp(&a.expected_worth))
+            .then(a.money.1.total_cmp(&b.money.1))
+            .then(a.remedy.cmp(&b.remedy))
+    });
+}
+
+/// What to mind in the cut as it is.
+fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
+    /// A danger that one machine in twenty would show is said.
+    const WORTH_SAYING: f64 = 0.05;
+    let setup = &case.setup;
+    let unretained = setup.machine.retention == TaperRetention::Unretained;
+    [
+        (now.slip > WORTH_SAYING, Caution::PartMaySlip),
+        (now.lift > WORTH_SAYING, Caution::PartMayLift),
+        (unretained, Caution::UnretainedTaper),
+        (
+            setup.cutter.holder == Holder::DrillChuck,
+            Caution::DrillChuckSideLoad,
+        ),
+        (now.pull_in > WORTH_SAYING, Caution::PullIn),
+        (now.stall > WORTH_SAYING, Caution::Stall),
+        (true, Caution::RotatingCutter),
+        (true, Caution::Guards),
+    ]
+    .into_iter()
+    .filter_map(|(holds, caution)| holds.then_some(caution))
+    .collect()
+}
+
+fn check_readings(
+    case: &Case,
+    usual: &Estimates,
+    prepared: &Prepared,
+    fitted: &Sample,
+) -> Vec<ReadingCheck> {
+    let before = sample(usual, prepared, &[], 256, 0, SEED);
+    let expected = |reading: &Reading, sample: &Sample| {
+        Spread::of(
+            sample
+                .machines
+                .iter()
+                .map(|iron| observe(reading.kind, prepared, iron))
+                .collect(),
+        )
+    };
+    case.readings
+        .iter()
+        .map(|reading| {
+            let misfits = fitted
+                .machines
+                .iter()
+                .map(|iron| misfit(reading, prepared, iron))
+                .collect();
+            ReadingCheck {
+                label: reading.kind.label(),
+                read: reading.value,
+                expected: expected(reading, &before),
+                fitted: expected(reading, fitted),
+                misfit: Spread::of(misfits).mid,
+            }
+        })
+        .collect()
+}

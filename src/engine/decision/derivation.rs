@@ -1,0 +1,375 @@
+//! Where a figure comes from: what it means, by which formula, from which
+//! source, out of which inputs.
+
+use super::decide::{DRAWS, draw_machines};
+use super::{Case, LoopPart, Spread};
+use crate::mechanics::{Prepared, Unknown, usual};
+use crate::quantity::{Dimension, Origin};
+
+/// A figure on the answer page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs, reason = "titles say it")]
+pub enum Figure {
+    Wall,
+    Floor,
+    DepthLimit,
+    Location,
+    PlayTravel,
+    Stiffness,
+    Minutes,
+    Reach,
+    Chatter,
+    Slip,
+    Lift,
+    PullIn,
+    Stall,
+    Share(LoopPart),
+    Ceiling,
+    Noticeable,
+    Money,
+    Hours,
+    Spoil,
+    Worth,
+    PerMoney,
+    PerHour,
+    Misfit,
+    NextReading,
+}
+
+/// One input of a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Input {
+    /// Its name.
+    pub label: &'static str,
+    /// Its value with spread, in the base unit of `dimension`.
+    pub value: Spread,
+    /// Its dimension.
+    pub dimension: Dimension,
+    /// Measured, typed, typical or computed.
+    pub origin: Origin,
+    /// Where a typical value comes from, or how a reading changed it.
+    pub source: String,
+}
+
+/// How a figure came about.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Derivation {
+    /// The figure's name.
+    pub title: &'static str,
+    /// What it means, in plain words.
+    pub meaning: &'static str,
+    /// The formula, in plain notation.
+    pub formula: &'static str,
+    /// Where the formula comes from.
+    pub source: &'static str,
+    /// What went into it.
+    pub inputs: Vec<Input>,
+}
+
+/// What a figure is made of: title, meaning, formula, source, unknowns.
+struct Recipe {
+    title: &'static str,
+    meaning: &'static str,
+    formula: &'static str,
+    source: &'static str,
+    unknowns: &'static [Unknown],
+}
+
+const COMPLIANCE: &[Unknown] = {
+    use Unknown as U;
+    &[
+        U::CutterFactor,
+        U::Joint,
+        U::Taper,
+        U::ShaftFactor,
+        U::BearingFactor,
+        U::Quill,
+        U::HeadX,
+        U::HeadY,
+        U::ColumnX,
+        U::ColumnY,
+        U::TableX,
+        U::TableY,
+        U::HoldingX,
+        U::HoldingY,
+        U::Part,
+    ]
+};
+
+const FORCE: &[Unknown] = {
+    use Unknown as U;
+    &[
+        U::ForceFactor,
+        U::RadialRatio,
+        U::AxialRatio,
+        U::EdgeFactor,
+        U::Runout,
+    ]
+};
+
+const SHOP: &str = "common practice, no source; in your own currency";
+
+fn recipe(figure: Figure) -> Recipe {
+    use Unknown as U;
+    let (title, meaning, formula, source, unknowns): (_, _, _, _, &'static [Unknown]) = match figure
+    {
+        Figure::Wall => (
+            "Roughness of the wall, Ra",
+            "How rough the side the cutter leaves is: what the process leaves anyway, feed marks, unsteady force, play that is crossed, and chatter.",
+            "Ra = root of the sum of squares of: process; 0.257 f\u{b2}/(8R) with f one mark per turn when the cutter runs out; 1/4 \u{b7} unsteadiness \u{b7} force swing / stiffness \u{b7} ringing; 1/4 \u{b7} printed share \u{b7} play travel; chatter mark / \u{3c0}",
+            "Feed marks: Martellotti, Trans. ASME 63 (1941); bounded chatter: Tlusty and Ismail, CIRP Annals 30 (1981); the shares that print are assumed",
+            &[
+                U::ProcessRoughness,
+                U::Unsteadiness,
+                U::PlayPrint,
+                U::RadialPlay,
+                U::QuillPlay,
+                U::ChatterMark,
+                U::Runout,
+                U::DampingX,
+                U::DampingY,
+            ],
+        ),
+        Figure::Floor => (
+            "Roughness of the floor, Ra",
+            "How rough the bottom or face is. The end of the cutter makes it, so the axial direction and end play count.",
+            "Ra = root of the sum of squares of: process; corner marks f\u{b2}/(8r) or dish ridges; axial unsteadiness; end play crossed when the axial force turns; a third of the chatter",
+            "Corner marks: standard turning geometry; the shares that print are assumed",
+            &[
+                U::ProcessRoughness,
+                U::AxialPlay,
+                U::PreloadForce,
+                U::SpindleWeight,
+                U::AxialRatio,
+                U::QuillAxial,
+            ],
+        ),
+        Figure::DepthLimit => (
+            "Deepest cut without chatter",
+            "The axial depth below which no spindle speed makes this cut chatter, in the weaker of the two table directions.",
+            "b = 2 k \u{3b6} (1 + \u{3b6}) / h for h > 0, 2 k \u{3b6} (1 \u{2212} \u{3b6}) / |h| for h < 0, with h = N/2\u{3c0} \u{222b} (force along the mode per chip it makes) d\u{3c6}; more at low speed, where the flank rubs: \u{3b6} grows by C b \u{3c9} / (2 k v)",
+            "Altintas and Budak, CIRP Annals 44 (1995), one mode; rubbing: Tyler and Schmitz, Precision Engineering 37 (2013)",
+            &[
+                U::DampingX,
+                U::DampingY,
+                U::FrequencyX,
+                U::FrequencyY,
+                U::ForceFactor,
+                U::RadialRatio,
+                U::RubDamping,
+                U::HeadX,
+                U::HeadY,
+                U::ColumnX,
+                U::ColumnY,
+                U::Joint,
+                U::BearingFactor,
+            ],
+        ),
+        Figure::Location => (
+            "How far off the wall ends up",
+            "The cutter is pushed aside while it makes the wall; the wall stays where the cutter was.",
+            "e = |c (F\u{305} + (F_wall \u{2212} F\u{305}) \u{b7} Re 1/(1 \u{2212} r\u{b2} + 2i\u{3b6}r))| + half the play travel, with r = tooth-passing frequency over natural frequency",
+            "Kline, DeVor and Shareef, J. Eng. Ind. 104 (1982) for the principle; single-mode response: any textbook on vibration",
+            COMPLIANCE,
+        ),
+        Figure::PlayTravel => (
+            "Travel across the play",
+            "Play moves only when the force turns. This is how far the tip is thrown across all clearances in each tooth pass.",
+            "sum over clearances of g \u{b7} sin(\u{3c8}/2) \u{b7} lever, with \u{3c8} the angle through which the force swings, less what preload or drag holds shut",
+            "Geometry of a clearance circle",
+            &[
+                U::RadialPlay,
+                U::QuillPlay,
+                U::TablePlay,
+                U::PreloadForce,
+                U::Drag,
+            ],
+        ),
+        Figure::Stiffness => (
+            "Stiffness between tip and work",
+            "How many newtons push the tip one micrometre out of place, in the weaker direction of the table.",
+            "1/k = sum of 1/k_i, felt at the tip; spindle: a\u{b2}L/3EI + (a\u{b3} \u{2212} (a\u{2212}n)\u{b3})/3EI + (1 + a/L)\u{b2}/k_front + (a/L)\u{b2}/k_rear",
+            "Springs in series and the overhung shaft: Slocum, Precision Machine Design (1992); bearings: Palmgren; cutter: Kops and Vo, CIRP Annals 39 (1990)",
+            COMPLIANCE,
+        ),
+        Figure::Minutes => (
+            "Minutes in the cut",
+            "Time the cutter is cutting for the whole job, without handling.",
+            "length \u{b7} parts / (feed per tooth \u{b7} teeth \u{b7} rpm)",
+            "Definition",
+            &[],
+        ),
+        Figure::Reach => (
+            "How likely the goal is",
+            "On how many of 100 machines that fit what you told, the finish comes out as wanted, the cut does not chatter, the part holds, and the size is right if size counts.",
+            "share of the plausible machines that meet all of it",
+            "Counted over a low-discrepancy sample (Joe and Kuo 2008)",
+            &[],
+        ),
+        Figure::Chatter => (
+            "How likely it chatters",
+            "The share of plausible machines whose chatter limit lies above your depth is fine; this is the rest.",
+            "share of machines with limit < depth",
+            "As for the chatter-free depth",
+            &[U::DampingX, U::DampingY, U::ForceFactor, U::RadialRatio],
+        ),
+        Figure::Slip => (
+            "How likely the part slips",
+            "The largest force of a tooth, with half as much again for shock, against what the grip holds by friction.",
+            "2 \u{3bc} F_clamp / (1.5 \u{b7} F) < 1",
+            "Hoffman, Jig and Fixture Design (from memory)",
+            &[U::ClampForce, U::Friction, U::ForceFactor, U::EdgeFactor],
+        ),
+        Figure::Lift => (
+            "How likely the part lifts or tips",
+            "The cut's moment about the grip, and the pull of the helix, against what holds the part down.",
+            "grip \u{b7} half width / (1.5 \u{b7} (F h + F_z \u{b7} half width)) < 1",
+            "Hoffman, Jig and Fixture Design (from memory)",
+            &[U::ClampForce, U::Friction, U::AxialRatio],
+        ),
+        Figure::PullIn => (
+            "How likely the cut snatches the table",
+            "In shallow climb cutting the cutter pulls the work along. If that beats the drag of the slides, the table jumps across the screw's lost motion.",
+            "mean forward force / drag > 1",
+            "Mean force: Altintas, Manufacturing Automation (2012), ch. 2; drag: common practice, no source",
+            &[U::Drag, U::Backlash, U::ForceFactor, U::RadialRatio],
+        ),
+        Figure::Stall => (
+            "How likely the drive stalls",
+            "Power at the edge against what the motor brings to the cutter.",
+            "mean tangential force \u{b7} cutting speed > 0.65 \u{b7} motor power",
+            "Definition of power; efficiency: common practice, no source",
+            FORCE,
+        ),
+        Figure::Share(_) => (
+            "Share of the movement",
+            "Springs in series share the motion like their compliances; play that is crossed counts to the part that has it. No remedy for a part can remove more than its share.",
+            "(c_i \u{b7} force swing + travel_i) / sum over all parts",
+            "Springs in series; play as in its own figure",
+            COMPLIANCE,
+        ),
+        Figure::Ceiling => (
+            "The ceiling for bearings",
+            "The same machines with bearings that have no play and do not give at all. No bearing you can buy beats this.",
+            "bearing compliance and play set to zero, all else the same",
+            "Springs in series",
+            &[U::BearingFactor, U::RadialPlay, U::PreloadForce],
+        ),
+        Figure::Noticeable => (
+            "How likely you would notice",
+            "Share of plausible machines on which the goal comes nearer by a tenth or more.",
+            "share with (share of goal after) > 1.1 \u{b7} (share of goal before)",
+            "Threshold chosen by us",
+            &[],
+        ),
+        Figure::Money => (
+            "What it costs",
+            "Parts, and what has to be bought or hired because you did not tick it; one shop in ten pays less, one more.",
+            "parts + what is missing",
+            SHOP,
+            &[],
+        ),
+        Figure::Hours => (
+            "Hours of your time",
+            "Work, and the extra minutes in the cut for the whole job.",
+            "work + (minutes after \u{2212} minutes before) / 60",
+            "common practice, no source",
+            &[],
+        ),
+        Figure::Spoil => (
+            "Chance of spoiling something",
+            "That a part of the machine does not survive the work, or comes out worse.",
+            "our estimate for careful home-shop work",
+            "common practice, no source",
+            &[],
+        ),
+        Figure::Worth => (
+            "Net worth to you",
+            "What the step nearer to the goal is worth to you, less money, hours and the risk of spoiling something.",
+            "worth of the goal \u{b7} (share of goal after \u{2212} before) \u{2212} money \u{2212} hours \u{b7} worth of an hour \u{2212} risk \u{b7} cost of a spoiled spindle; share of goal = min(1, wanted Ra/Ra) \u{b7} min(1, limit/depth) [\u{b7} min(1, tolerance/error)]",
+            "Expected value: Raiffa, Decision Analysis (1968); the share of the goal is our own measure",
+            &[],
+        ),
+        Figure::PerMoney | Figure::PerHour => (
+            "Gain per cost",
+            "By how much the probability of reaching the goal rises for each unit of money, or each hour.",
+            "(probability after \u{2212} before) / middle of the cost",
+            "Definition",
+            &[],
+        ),
+        Figure::Misfit => (
+            "How well a reading fits",
+            "Distance between the reading and the fitted machine, in standard errors of the reading and the model together. Above two and a half, something contradicts it.",
+            "ln(read / expected) / \u{221a}(reading error\u{b2} + 0.08\u{b2})",
+            "JCGM 100:2008 (GUM) for the reading's error; the model's error is assumed",
+            &[],
+        ),
+        Figure::NextReading => (
+            "What a reading would settle",
+            "How much of what is unknown about the gain from bearings goes along with what the reading would show.",
+            "squared correlation of the gain with the logarithm of the reading, less what the reading's error blurs",
+            "Linear regression; any textbook",
+            &[],
+        ),
+    };
+    Recipe {
+        title,
+        meaning,
+        formula,
+        source,
+        unknowns,
+    }
+}
+
+/// Where `figure` of the answer to `case` comes from.
+pub fn derivation(figure: Figure, case: &Case) -> Derivation {
+    let recipe = recipe(figure);
+    let inputs = if recipe.unknowns.is_empty() {
+        Vec::new()
+    } else {
+        inputs(recipe.unknowns, case)
+    };
+    Derivation {
+        title: recipe.title,
+        meaning: recipe.meaning,
+        formula: recipe.formula,
+        source: recipe.source,
+        inputs,
+    }
+}
+
+/// A spread this much narrower than usual was learned from the readings.
+const LEARNED: f64 = 0.85;
+
+fn inputs(unknowns: &[Unknown], case: &Case) -> Vec<Input> {
+    let prepared = Prepared::new(&case.setup);
+    let usual = usual(&case.setup);
+    let sample = draw_machines(case, &usual, &prepared, DRAWS / 4);
+    unknowns
+        .iter()
+        .map(|&unknown| {
+            let value = Spread::of(sample.machines.iter().map(|iron| iron[unknown]).collect());
+            let estimate = usual[unknown];
+            let learned =
+                (value.high / value.low).ln() < LEARNED * (estimate.high() / estimate.low()).ln();
+            let (origin, source) = if learned && !case.readings.is_empty() {
+                (
+                    Origin::Measured,
+                    format!(
+                        "narrowed by your readings; before them: {}",
+                        estimate.source()
+                    ),
+                )
+            } else {
+                (estimate.origin(), estimate.source().to_owned())
+            };
+            Input {
+                label: unknown.label(),
+                value,
+                dimension: unknown.dimension(),
+                origin,
+                source,
+            }
+        })
+        .collect()
+}

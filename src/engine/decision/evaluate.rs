@@ -1,0 +1,329 @@
+//! Every remedy on the same plausible machines.
+
+use super::{Case, Change, Prediction, Spread};
+use crate::mechanics::{Bearings, CutForces, LoopPart, Outcome, Prepared, Unknown};
+use crate::readings::Sample;
+use crate::remedies::{RemedyId, change_machine, change_setup};
+use crate::work::CutKind;
+
+/// What counts as good in this case.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Goal {
+    finish: f64,
+    tolerance: Option<f64>,
+    wall: bool,
+    floor: bool,
+}
+
+impl Goal {
+    /// From what the user wants and complains of.
+    pub fn new(case: &Case) -> Self {
+        use super::Trouble as T;
+        let flat = matches!(case.setup.cut.kind, CutKind::Face | CutKind::Floor);
+        let has = |trouble| case.troubles.contains(&trouble);
+        // The cut says which surface counts, unless the complaint names one.
+        let floor = if has(T::RoughFloor) {
+            true
+        } else {
+            flat && !has(T::RoughWall)
+        };
+        let wall = case.setup.cut.kind != CutKind::Face && (has(T::RoughWall) || !floor);
+        Goal {
+            finish: case.want.finish,
+            tolerance: case.want.size_counts.then_some(case.want.tolerance),
+            wall,
+            floor: floor || !wall,
+        }
+    }
+
+    /// Whether the wall's finish counts.
+    pub fn counts_wall(&self) -> bool {
+        self.wall
+    }
+
+    /// The roughness that counts.
+    pub fn roughness(&self, outcome: &Outcome) -> f64 {
+        let wall = if self.wall { outcome.wall } else { 0.0 };
+        let floor = if self.floor { outcome.floor } else { 0.0 };
+        wall.max(floor)
+    }
+
+    /// How much of the goal is reached, 0 to 1: the share of the wanted finish,
+    /// times the share of the depth that does not chatter, times that of the
+    /// tolerance if size counts; a part that moves in its grip is worth little.
+    pub fn quality(&self, outcome: &Outcome, depth: f64) -> f64 {
+        let finish = (self.finish / self.roughness(outcome)).min(1.0);
+        let deep = (outcome.depth_limit / depth).min(1.0);
+        let size = self
+            .tolerance
+            .map_or(1.0, |tolerance| (tolerance / outcome.location).min(1.0));
+        let held = if holds(outcome) { 1.0 } else { 0.3 };
+        finish * deep * size * held
+    }
+
+    /// Whether finish, size and grip are as wanted and `depth` does not chatter.
+    pub fn reached(&self, outcome: &Outcome, depth: f64) -> bool {
+        self.quality(outcome, depth) >= 1.0
+    }
+}
+
+/// What a smaller depth than wanted is worth: the finish may be there, but in
+/// more passes than the user had in mind. Half the depth counts 0.84; the
+/// minutes it costs are charged besides.
+fn pace(depth: f64, wanted: f64) -> f64 {
+    (depth / wanted).min(1.0).powf(0.25)
+}
+
+fn holds(outcome: &Outcome) -> bool {
+    outcome.slip >= 1.0 && outcome.lift >= 1.0
+}
+
+/// What a remedy does on every machine of a sample.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Evaluation {
+    /// Outcomes, machine by machine.
+    pub outcomes: Vec<Outcome>,
+    /// Share of the goal reached, machine by machine.
+    pub quality: Vec<f64>,
+    depth: f64,
+    minutes: f64,
+    goal: Goal,
+}
+
+/// A sample of machines with the forces of the cut as it is: what every remedy
+/// is evaluated on.
+pub struct Ground<'a> {
+    /// The question.
+    pub case: &'a Case,
+    /// What counts.
+    pub goal: Goal,
+    /// The machines.
+    pub sample: &'a Sample,
+    prepared: &'a Prepared,
+    forces: Vec<CutForces>,
+}
+
+/// Unknowns that the forces of a cut depend on.
+const FORCE_UNKNOWNS: [Unknown; 6] = [
+    Unknown::ForceFactor,
+    Unknown::RadialRatio,
+    Unknown::AxialRatio,
+    Unknown::EdgeFactor,
+    Unknown::Runout,
+    Unknown::SpindleWeight,
+];
+
+impl<'a> Ground<'a> {
+    /// Computes the forces of the cut as it is.
+    pub fn new(case: &'a Case, sample: &'a Sample, prepared: &'a Prepared) -> Self {
+        let forces = sample
+            .machines
+            .iter()
+            .map(|iron| prepared.forces(iron))
+            .collect();
+        Ground {
+            case,
+            goal: Goal::new(case),
+            sample,
+            prepared,
+            forces,
+        }
+    }
+
+    /// Takes the cut on every machine with `remedy` in place.
+    pub fn evaluate(&self, remedy: RemedyId, bearings: Bearings) -> Evaluation {
+        let before = &self.case.setup;
+        let setup = change_setup(remedy, before);
+        let prepared = Prepared::new(&setup);
+        let same_cut = prepared.same_forces(self.prepared);
+        let outcomes: Vec<Outcome> = self
+            .sample
+            .machines
+            .iter()
+            .enumerate()
+            .map(|(index, known)| {
+                let mut iron = *known;
+                change_machine(remedy, before, &mut iron, self.sample.extra(index));
+                let same = same_cut
+                    && FORCE_UNKNOWNS
+                        .iter()
+                        .all(|&unknown| iron[unknown] == known[unknown]);
+                let forces = if same {
+                    self.forces[index]
+                } else {
+                    prepared.forces(&iron)
+                };
+                prepared.run(&iron, &forces, bearings)
+            })
+            .collect();
+        let depth = setup.cut.axial_depth;
+        let pace = pace(depth, before.cut.axial_depth);
+        let quality = outcomes
+            .iter()
+            .map(|outcome| pace * self.goal.quality(outcome, depth))
+            .collect();
+        Evaluation {
+            outcomes,
+            quality,
+            depth,
+            minutes: setup.cut.minutes(setup.cutter.flutes),
+            goal: self.goal,
+        }
+    }
+}
+
+impl Evaluation {
+    /// Minutes in the cut for the whole job.
+    pub fn minutes(&self) -> f64 {
+        self.minutes
+    }
+
+    fn spread(&self, of: impl Fn(&Outcome) -> f64) -> Spread {
+        Spread::of(self.outcomes.iter().map(of).collect())
+    }
+
+    fn share(&self, of: impl Fn(&Outcome) -> bool) -> f64 {
+        self.outcomes.iter().filter(|outcome| of(outcome)).count() as f64
+            / self.outcomes.len() as f64
+    }
+
+    /// What to expect.
+    pub fn prediction(&self) -> Prediction {
+        Prediction {
+            wall: self.spread(|o| o.wall),
+            floor: self.spread(|o| o.floor),
+            depth_limit: self.spread(|o| o.depth_limit),
+            depth_any_speed: self.spread(|o| o.depth_any_speed),
+            location: self.spread(|o| o.location),
+            play_travel: self.spread(|o| o.play_travel),
+            stiffness: self.spread(|o| o.stiffness),
+            minutes: self.minutes,
+            reach: self.share(|o| self.goal.reached(o, self.depth)),
+            chatter: self.share(|o| o.depth_limit < self.depth),
+            slip: self.share(|o| o.slip < 1.0),
+            lift: self.share(|o| o.lift < 1.0),
+            pull_in: self.share(|o| o.pull_in > 1.0),
+            stall: self.share(|o| o.drive > 1.0),
+        }
+    }
+
+    /// How it differs from `now`, machine by machine.
+    pub fn change(&self, now: &Evaluation) -> Change {
+        let ratio = |of: fn(&Outcome) -> f64| {
+            Spread::of(
+                self.outcomes
+                    .iter()
+                    .zip(&now.outcomes)
+                    .map(|(with, without)| of(with) / of(without))
+                    .collect(),
+            )
+        };
+        Change {
+            wall: ratio(|o| o.wall),
+            floor: ratio(|o| o.floor),
+            depth_limit: ratio(|o| o.depth_limit),
+            location: ratio(|o| o.location),
+        }
+    }
+
+    /// Share of machines on which one could notice the difference: what is
+    /// short of the goal shrinks by a tenth or more.
+    pub fn noticeable(&self, now: &Evaluation) -> f64 {
+        let noticed = self
+            .quality
+            .iter()
+            .zip(&now.quality)
+            .filter(|(with, without)| **with > 1.1 * **without)
+            .count();
+        noticed as f64 / self.quality.len() as f64
+    }
+
+    /// Share of evaluations that did not settle.
+    pub fn unconverged(&self) -> f64 {
+        self.share(|o| !o.converged)
+    }
+
+    /// Each part's share of the motion across and along the feed.
+    pub fn shares(&self) -> Vec<(LoopPart, Spread, Spread)> {
+        let spread = |part: LoopPart, of: fn(&Outcome) -> &[f64; 12]| {
+            self.spread(|outcome| {
+                let motion = of(outcome);
+                motion[part as usize] / motion.iter().sum::<f64>()
+            })
+        };
+        LoopPart::ALL
+            .into_iter()
+            .map(|part| {
+                (
+                    part,
+                    spread(part, |o| &o.normal_motion),
+                    spread(part, |o| &o.feed_motion),
+                )
+            })
+            .collect()
+    }
+
+    /// The bearings' share of the motion across the feed.
+    pub fn bearing_share(&self) -> Spread {
+        self.spread(|outcome| {
+            let bearings: f64 = LoopPart::ALL
+                .into_iter()
+                .filter(|part| part.is_bearing())
+                .map(|part| outcome.normal_motion[part as usize])
+                .sum();
+            bearings / outcome.normal_motion.iter().sum::<f64>()
+        })
+    }
+}
+
+impl Spread {
+    /// The 10, 50 and 90 % quantiles of `values` (nearest rank).
+    ///
+    /// # Panics
+    /// If there are none.
+    pub fn of(mut values: Vec<f64>) -> Spread {
+        let last = values.len() - 1;
+        let rank = |p: f64| (p * last as f64).round() as usize;
+        let (below, mid, above) = values.select_nth_unstable_by(rank(0.5), f64::total_cmp);
+        let mid = *mid;
+        let low = if below.is_empty() {
+            mid
+        } else {
+            *below.select_nth_unstable_by(rank(0.1), f64::total_cmp).1
+        };
+        let high = if above.is_empty() {
+            mid
+        } else {
+            *above
+                .select_nth_unstable_by(rank(0.9) - rank(0.5) - 1, f64::total_cmp)
+                .1
+        };
+        Spread { low, mid, high }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn quantiles_of_a_ladder() {
+        let spread = Spread::of((0..=100).rev().map(f64::from).collect());
+        assert_eq!(
+            spread,
+            Spread {
+                low: 10.0,
+                mid: 50.0,
+                high: 90.0
+            }
+        );
+        assert_eq!(
+            Spread::of(vec![3.0]),
+            Spread {
+                low: 3.0,
+                mid: 3.0,
+                high: 3.0
+            }
+        );
+    }
+}

@@ -1,0 +1,22 @@
+//! From a case to an answer: every remedy on the same plausible machines,
+//! weighed by what the user wants and would give.
+
+mod answer;
+mod case;
+mod decide;
+mod derivation;
+mod evaluate;
+mod next;
+mod verdict;
+mod want;
+mod weigh;
+
+pub use crate::mechanics::LoopPart;
+pub use answer::{
+    Appraisal, Ceiling, Change, Decision, NextReading, Prediction, ReadingCheck, Share, Spread,
+    Standing, Verdict,
+};
+pub use case::Case;
+pub use decide::{DRAWS, decide, decide_with};
+pub use derivation::{Derivation, Figure, Input, derivation};
+pub use want::{Budget, Trouble, Want};

@@ -1,0 +1,41 @@
+//! What the user wants and what they would give for it.
+
+use crate::choice::choices;
+
+choices! {
+    /// What brings the user here.
+    Trouble: "What goes wrong?" {
+        Chatter => "It chatters", "It sings, growls or leaves a pattern.";
+        RoughWall => "Rough side walls", "Where the side of the cutter cut.";
+        RoughFloor => "Rough floors or faces", "Where the end of the cutter cut.";
+        OffSize => "Parts come out off size", "Slots too wide, walls out of place.";
+        Play => "I can feel play", "Something rocks when I push it.";
+        Advised => "I was told to change the bearings", "And want to know whether it would help.";
+    }
+}
+
+/// What would count as good enough. Lengths in mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Want {
+    /// Wanted roughness Ra.
+    pub finish: f64,
+    /// Bearable error of location.
+    pub tolerance: f64,
+    /// Whether the location error counts towards the goal.
+    pub size_counts: bool,
+}
+
+/// What the user would give.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// Most money, if limited.
+    pub money: Option<f64>,
+    /// Most hours, if limited.
+    pub hours: Option<f64>,
+    /// Worth of an hour.
+    pub hour_worth: f64,
+    /// Worth of reaching the goal for certain.
+    pub target_worth: f64,
+    /// Cost of a spoiled spindle.
+    pub spoil_worth: f64,
+}

@@ -1,0 +1,64 @@
+//! The machine in the form the mechanics needs: every answer given or assumed.
+
+use super::{Archetype, BearingCondition, Preload, SpindleSupport};
+use crate::choice::choices;
+
+choices! {
+    /// What keeps the taper in the spindle.
+    TaperRetention: "What keeps the holder in the spindle?" {
+        Drawbar => "A drawbar or threaded nut", "It can't fall out.";
+        Unretained => "Only the taper's own grip", "Pushed in by hand or tapped, as a drill chuck.";
+    }
+}
+
+choices! {
+    /// How the quill is used while milling.
+    QuillUse: "What does the quill do while you mill?" {
+        Locked => "Locked, drawn in", "Lock tight, as little extension as possible.";
+        Free => "Not locked", "It moves or rests on the depth stop.";
+        Absent => "No quill", "The whole head moves instead.";
+    }
+}
+
+choices! {
+    /// How the slides are adjusted.
+    Gibs: "How are the slides adjusted?" {
+        Snug => "Snug", "A slight drag, no rock.";
+        Loose => "Loose", "It rocks when pushed, or you never set them.";
+    }
+}
+
+/// A light mill with every question answered, by the user or by what is usual.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Machine {
+    /// Kind of machine.
+    pub archetype: Archetype,
+    /// What the spindle runs in.
+    pub support: SpindleSupport,
+    /// Condition, if known.
+    pub condition: Option<BearingCondition>,
+    /// How the bearings are set, if known.
+    pub preload: Option<Preload>,
+    /// Taper retention.
+    pub retention: TaperRetention,
+    /// Quill.
+    pub quill: QuillUse,
+    /// How far the quill is out, mm.
+    pub quill_extension: f64,
+    /// Slides.
+    pub gibs: Gibs,
+    /// Bearing span, mm.
+    pub span: f64,
+    /// Front bearing to nose, mm.
+    pub overhang: f64,
+    /// Spindle diameter, mm.
+    pub spindle_diameter: f64,
+    /// Bore of the front bearing, mm.
+    pub bearing_bore: f64,
+    /// Lost motion of the feed screws, mm, if measured.
+    pub backlash: Option<f64>,
+    /// Motor power, W.
+    pub power: f64,
+    /// Slowest and fastest speed, rpm.
+    pub speeds: (f64, f64),
+}

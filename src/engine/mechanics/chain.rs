@@ -1,0 +1,273 @@
+//! The loop of springs between cutter tip and work, in three directions.
+//!
+//! Springs in series: compliances add, `1/k = sum 1/k_i`, and a part's share of
+//! the motion is its compliance over the sum. What a part can give is its share.
+
+use serde::Serialize;
+
+use super::beam::{self, Overhung};
+use super::bearing::{axial_stiffness, radial_stiffness};
+use super::{Plausible, Unknown};
+use crate::machine::{BearingSize, QuillUse, bearing_size};
+use crate::work::{PartShape, Setup};
+
+/// A part of the loop between cutter tip and work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[allow(missing_docs, reason = "labels say it")]
+pub enum LoopPart {
+    Cutter,
+    HolderJoint,
+    Taper,
+    Shaft,
+    FrontBearing,
+    RearBearing,
+    Quill,
+    Head,
+    Column,
+    Table,
+    Holding,
+    Part,
+}
+
+impl LoopPart {
+    /// Every part, from the tip round to the work.
+    pub const ALL: [LoopPart; 12] = [
+        LoopPart::Cutter,
+        LoopPart::HolderJoint,
+        LoopPart::Taper,
+        LoopPart::Shaft,
+        LoopPart::FrontBearing,
+        LoopPart::RearBearing,
+        LoopPart::Quill,
+        LoopPart::Head,
+        LoopPart::Column,
+        LoopPart::Table,
+        LoopPart::Holding,
+        LoopPart::Part,
+    ];
+
+    /// Its name.
+    pub fn label(self) -> &'static str {
+        match self {
+            LoopPart::Cutter => "Cutter",
+            LoopPart::HolderJoint => "Holder",
+            LoopPart::Taper => "Taper",
+            LoopPart::Shaft => "Spindle shaft",
+            LoopPart::FrontBearing => "Front bearing",
+            LoopPart::RearBearing => "Rear bearing",
+            LoopPart::Quill => "Quill",
+            LoopPart::Head => "Head",
+            LoopPart::Column => "Column and base",
+            LoopPart::Table => "Table and slides",
+            LoopPart::Holding => "Workholding",
+            LoopPart::Part => "The part",
+        }
+    }
+
+    /// Whether new bearings could remove its share.
+    pub fn is_bearing(self) -> bool {
+        matches!(self, LoopPart::FrontBearing | LoopPart::RearBearing)
+    }
+}
+
+/// Compliance of every part felt at the tip along X, Y and Z, mm/N.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Compliance(pub [[f64; 3]; 12]);
+
+impl Compliance {
+    /// Of one part.
+    pub fn of(&self, part: LoopPart) -> [f64; 3] {
+        self.0[part as usize]
+    }
+
+    /// Of the whole loop along `axis` (0, 1, 2 for X, Y, Z).
+    pub fn total(&self, axis: usize) -> f64 {
+        self.0.iter().map(|part| part[axis]).sum()
+    }
+
+    /// A part's share of the motion along `axis`, 0 to 1.
+    pub fn share(&self, part: LoopPart, axis: usize) -> f64 {
+        self.of(part)[axis] / self.total(axis)
+    }
+}
+
+/// The geometry of the loop: everything about it that is known.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chain {
+    /// Bending of the cutter by the formula, mm/N.
+    cutter: f64,
+    /// Share of the holder joint's compliance at this stick-out.
+    joint_lever: f64,
+    /// The same for the taper, further up.
+    taper_lever: f64,
+    /// Spindle and bearings with the load at the tip.
+    pub(super) spindle: Overhung,
+    /// Size of the bearings.
+    pub(super) bearing: BearingSize,
+    /// Share of the quill's compliance at its extension.
+    quill_lever: f64,
+    has_quill: bool,
+    /// Share of the holding's compliance at the height of the cut.
+    holding_lever: f64,
+    part_height: f64,
+}
+
+/// Where joints are quoted: felt this far (mm) beyond their face.
+const JOINT_REFERENCE: f64 = 40.0;
+
+/// A joint gives half by shifting and half by tilting at its reference; tilting
+/// grows with the square of the lever. Common practice, no source.
+fn lever(length: f64, reference: f64) -> f64 {
+    let ratio = length / reference;
+    0.5 + 0.5 * ratio * ratio
+}
+
+impl Chain {
+    /// The loop of a setup.
+    pub fn new(setup: &Setup) -> Self {
+        let Setup {
+            machine,
+            cutter,
+            holding,
+            ..
+        } = setup;
+        let projection = cutter.holder.typical().projection;
+        let reach = machine.overhang + projection + cutter.stick_out;
+        // A quill is a bar in a bush: further out, more lever. Guided length
+        // about that of the bearing span.
+        let quill_ratio = 1.0 + machine.quill_extension / machine.span;
+        Chain {
+            cutter: beam::cutter(cutter),
+            joint_lever: lever(cutter.stick_out, JOINT_REFERENCE),
+            taper_lever: lever(projection + cutter.stick_out, 2.0 * JOINT_REFERENCE),
+            spindle: Overhung {
+                span: machine.span,
+                nose: machine.overhang,
+                reach,
+                diameter: machine.spindle_diameter,
+            },
+            bearing: bearing_size(machine.bearing_bore),
+            quill_lever: quill_ratio * quill_ratio,
+            has_quill: machine.quill != QuillUse::Absent,
+            holding_lever: lever(holding.height, 15.0),
+            part_height: match holding.shape {
+                PartShape::Block => 1.0,
+                // A plate or wall bends with the cube of what stands free.
+                _ => (holding.height / 15.0).powi(3).clamp(0.2, 8.0),
+            },
+        }
+    }
+
+    /// The loop as felt at the bare spindle nose: no cutter, no holder.
+    pub fn at_nose(&self) -> Chain {
+        Chain {
+            cutter: 0.0,
+            joint_lever: 0.0,
+            taper_lever: 0.0,
+            spindle: Overhung {
+                reach: self.spindle.nose,
+                ..self.spindle
+            },
+            ..self.clone()
+        }
+    }
+
+    /// The loop's lever from the front bearing to the tip.
+    pub fn front_lever(&self) -> f64 {
+        self.spindle.front_lever()
+    }
+
+    /// Compliance of a plausible machine while its bearings are loaded by
+    /// `radial` and `axial` (N at the tip). `bearings` scales the bearings'
+    /// compliance: 1 as they are, 0 perfect.
+    pub fn compliance(
+        &self,
+        setup: &Setup,
+        iron: &Plausible,
+        radial: f64,
+        axial: f64,
+        bearings: f64,
+    ) -> Compliance {
+        use Unknown as U;
+        let soft = |stiffness: f64| 1e-3 / stiffness; // N/um to mm/N
+        let support = setup.machine.support;
+        let preload = iron[U::PreloadForce];
+        let (front, rear) = (self.spindle.front_lever(), self.spindle.rear_lever());
+        let bearing = |lever: f64| {
+            let stiffness = radial_stiffness(support, &self.bearing, lever * radial, preload);
+            bearings * lever * lever / (stiffness * iron[U::BearingFactor])
+        };
+        let thrust =
+            axial_stiffness(support, &self.bearing, axial.abs(), preload) * iron[U::BearingFactor];
+        let quill = if self.has_quill {
+            self.quill_lever * soft(iron[U::Quill])
+        } else {
+            0.0
+        };
+        let quill_axial = if self.has_quill {
+            soft(iron[U::QuillAxial])
+        } else {
+            0.0
+        };
+        let lateral = |value: f64| [value, value, 0.0];
+        let held = self.holding_lever;
+        let part = self.part_height * soft(iron[U::Part]);
+        let mut all = [[0.0; 3]; 12];
+        let mut set = |part: LoopPart, value: [f64; 3]| all[part as usize] = value;
+        set(
+            LoopPart::Cutter,
+            lateral(self.cutter / iron[U::CutterFactor]),
+        );
+        set(
+            LoopPart::HolderJoint,
+            lateral(self.joint_lever * soft(iron[U::Joint])),
+        );
+        set(
+            LoopPart::Taper,
+            lateral(self.taper_lever * soft(iron[U::Taper])),
+        );
+        set(
+            LoopPart::Shaft,
+            lateral(self.spindle.shaft() / iron[U::ShaftFactor]),
+        );
+        let front = bearing(front);
+        set(LoopPart::FrontBearing, [front, front, bearings / thrust]);
+        set(LoopPart::RearBearing, lateral(bearing(rear)));
+        set(LoopPart::Quill, [quill, quill, quill_axial]);
+        set(
+            LoopPart::Head,
+            [
+                soft(iron[U::HeadX]),
+                soft(iron[U::HeadY]),
+                soft(iron[U::HeadZ]),
+            ],
+        );
+        set(
+            LoopPart::Column,
+            [
+                soft(iron[U::ColumnX]),
+                soft(iron[U::ColumnY]),
+                soft(iron[U::ColumnZ]),
+            ],
+        );
+        set(
+            LoopPart::Table,
+            [
+                soft(iron[U::TableX]),
+                soft(iron[U::TableY]),
+                soft(iron[U::TableZ]),
+            ],
+        );
+        set(
+            LoopPart::Holding,
+            [
+                held * soft(iron[U::HoldingX]),
+                held * soft(iron[U::HoldingY]),
+                soft(iron[U::HoldingZ]),
+            ],
+        );
+        set(LoopPart::Part, [part; 3]);
+        Compliance(all)
+    }
+}

@@ -1,0 +1,468 @@
+//! One plausible machine takes the cut: what comes out.
+
+use super::chain::{Chain, Compliance, LoopPart};
+use super::force::{CutGeometry, Engagement, ForceBasis, ForceCoefficients, ForceHistory};
+use super::grip;
+use super::modes::Modes;
+use super::play::{self, Swing};
+use super::stability::FeedbackGeometry;
+use super::width::WidthTable;
+use super::{Plausible, Unknown, surface};
+use crate::machine::Axis;
+use crate::work::{CutSense, CutterKind, Setup};
+
+/// The bearings to reckon with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bearings {
+    /// As they are.
+    AsTheyAre,
+    /// No compliance and no play: what no purchase can beat.
+    Perfect,
+}
+
+/// What one plausible machine does in the cut. Lengths in mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outcome {
+    /// Roughness Ra of the wall.
+    pub wall: f64,
+    /// Roughness Ra of the floor.
+    pub floor: f64,
+    /// Deepest cut without chatter at this speed.
+    pub depth_limit: f64,
+    /// Deepest cut that no speed makes chatter.
+    pub depth_any_speed: f64,
+    /// How far the wall ends up from where it should be.
+    pub location: f64,
+    /// Travel of the tip across all play.
+    pub play_travel: f64,
+    /// Stiffness of the weaker direction, N/um.
+    pub stiffness: f64,
+    /// Each part's motion across the feed, play included.
+    pub normal_motion: [f64; 12],
+    /// Each part's motion along the feed, play included.
+    pub feed_motion: [f64; 12],
+    /// Safety against slipping; below 1 the part moves.
+    pub slip: f64,
+    /// The same for lifting or tipping.
+    pub lift: f64,
+    /// Force that pulls the table along, over what holds it back; above 1 it
+    /// snatches.
+    pub pull_in: f64,
+    /// Power needed over power there is.
+    pub drive: f64,
+    /// Whether the iteration of force, bearing stiffness and engagement settled.
+    pub converged: bool,
+}
+
+/// What of a revolution's forces the rest needs, N. They do not depend on the
+/// spindle, so remedies that leave the cut alone share them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CutForces {
+    swing: Swing,
+    /// Mean along the feed and across it.
+    mean: (f64, f64),
+    /// Peak to peak along the feed, across it and along the axis, zero included.
+    range: [f64; 3],
+    /// Largest magnitude of the same.
+    largest: [f64; 3],
+    /// Largest lift on the part.
+    lift: f64,
+    /// Force across the feed when the wall is made.
+    at_wall: f64,
+    /// Mean tangential force.
+    tangential: f64,
+}
+
+/// A setup with everything computed that does not depend on the unknowns.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Prepared {
+    /// The setup.
+    pub setup: Setup,
+    chain: Chain,
+    basis: ForceBasis,
+    feedback: FeedbackGeometry,
+    width: WidthTable,
+    /// Axis (0 for X, 1 for Y) along the feed and across it.
+    feed: usize,
+    normal: usize,
+    /// Tooth-passing frequency, Hz.
+    passes: f64,
+    /// Cutting speed, m/s.
+    surface_speed: f64,
+}
+
+/// Share of the motor's power that reaches the cutter. Common practice.
+const DRIVE_EFFICIENCY: f64 = 0.65;
+
+/// How far (mm) a part shifts when the grip holds nothing back at all; it is
+/// reached in proportion to what is missing. Common practice, no source.
+const SLIP_STEP: f64 = 0.15;
+
+/// Share of a table's jump that shows on the surface. Common practice, no source.
+const SNATCH_MARK: f64 = 0.1;
+
+/// Share of the sideways chatter that shows on the floor. Common practice, no
+/// source.
+const FLOOR_CHATTER: f64 = 0.35;
+
+/// Axial preload (N) holds about three times as much radial load seated: its
+/// contact angle is small. Common practice, no source.
+const RADIAL_HOLD: f64 = 3.0;
+
+impl Prepared {
+    /// Prepares `setup`.
+    pub fn new(setup: &Setup) -> Self {
+        let Setup { cutter, cut, .. } = setup;
+        let engagement = Engagement::new(cut.kind, cut.sense, cut.radial_width, cutter.diameter);
+        let geometry = CutGeometry {
+            diameter: cutter.diameter,
+            teeth: cutter.flutes,
+            helix: cutter.helix.to_radians(),
+            depth: cut.axial_depth,
+            feed: cut.feed_per_tooth,
+            engagement,
+        };
+        let (feed, normal) = match cut.axis {
+            Axis::X => (0, 1),
+            Axis::Y => (1, 0),
+        };
+        Prepared {
+            setup: setup.clone(),
+            chain: Chain::new(setup),
+            basis: ForceBasis::new(&geometry, cut.sense),
+            feedback: FeedbackGeometry::new(engagement, cutter.flutes),
+            width: WidthTable::new(setup),
+            feed,
+            normal,
+            passes: f64::from(cutter.flutes) * cut.speed / 60.0,
+            surface_speed: cut.cutting_speed(cutter.diameter) / 60.0,
+        }
+    }
+
+    /// Compliance of the loop under a hand's pull of `force` (N) at the tip.
+    pub fn compliance(&self, iron: &Plausible, force: f64) -> Compliance {
+        self.chain.compliance(&self.setup, iron, force, 0.0, 1.0)
+    }
+
+    /// The same at the bare spindle nose.
+    pub fn nose_compliance(&self, iron: &Plausible, force: f64) -> Compliance {
+        self.chain
+            .at_nose()
+            .compliance(&self.setup, iron, force, 0.0, 1.0)
+    }
+
+    /// Movement of the nose over movement in the front bearing.
+    pub fn nose_lever(&self) -> f64 {
+        self.chain.at_nose().front_lever()
+    }
+
+    /// Force coefficients of a plausible cut.
+    pub fn coefficients(&self, iron: &Plausible) -> ForceCoefficients {
+        use Unknown as U;
+        let Setup {
+            material,
+            cutter,
+            cut,
+            ..
+        } = &self.setup;
+        let published = material.coefficients();
+        let ktc = published.tangential * iron[U::ForceFactor];
+        let kte = published.edge_tangential * iron[U::EdgeFactor];
+        // The axial share is quoted for a helix of thirty degrees.
+        let pull =
+            iron[U::AxialRatio] * cutter.helix.to_radians().tan() / 30.0_f64.to_radians().tan();
+        let thrust = match cutter.kind {
+            // The part of the edge that is round pushes up; mean slope 2/pi.
+            CutterKind::EndMill => {
+                std::f64::consts::FRAC_2_PI
+                    * (cutter.corner_radius.min(cut.axial_depth) / cut.axial_depth)
+            }
+            // Inserts with a lead angle, a bit with a round nose.
+            CutterKind::FaceMill | CutterKind::FlyCutter => 0.6,
+        };
+        ForceCoefficients {
+            ktc,
+            krc: ktc * iron[U::RadialRatio],
+            kac: ktc * pull,
+            kte,
+            kre: kte * published.edge_radial_ratio,
+            kae: 0.0,
+            thrust,
+        }
+    }
+
+    /// Forces of the cut as set, for a plausible machine.
+    pub fn forces(&self, iron: &Plausible) -> CutForces {
+        let history = self
+            .basis
+            .forces(0.5 * iron[Unknown::Runout], &self.coefficients(iron));
+        let ForceHistory {
+            x,
+            y,
+            z,
+            tangential,
+        } = &history;
+        let range = |(low, high): (f64, f64)| high - low;
+        let largest = |(low, high): (f64, f64)| high.max(-low);
+        let (x_ends, y_ends, z_ends) = (ends(x), ends(y), ends(z));
+        CutForces {
+            swing: Swing::of(&history, iron[Unknown::SpindleWeight]),
+            mean: (ForceHistory::mean(x), ForceHistory::mean(y)),
+            range: [range(x_ends), range(y_ends), range(z_ends)],
+            largest: [largest(x_ends), largest(y_ends), largest(z_ends)],
+            lift: z_ends.1,
+            at_wall: y
+                .iter()
+                .zip(self.basis.wall())
+                .map(|(y, weight)| y * weight)
+                .sum(),
+            tangential: *tangential,
+        }
+    }
+
+    /// Whether two setups make the same forces on the same machine.
+    pub fn same_forces(&self, other: &Prepared) -> bool {
+        self.basis == other.basis
+            && self.setup.material == other.setup.material
+            && self.setup.cutter.helix == other.setup.cutter.helix
+            && self.setup.cutter.kind == other.setup.cutter.kind
+            && self.setup.cutter.corner_radius == other.setup.cutter.corner_radius
+            && self.setup.cut.axial_depth == other.setup.cut.axial_depth
+    }
+
+    /// Takes the cut on a plausible machine with `forces` as they would be
+    /// without deflection.
+    pub fn run(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
+        use Unknown as U;
+        let Setup {
+            machine,
+            cutter,
+            cut,
+            holding,
+            ..
+        } = &self.setup;
+        let keep = match bearings {
+            Bearings::AsTheyAre => 1.0,
+            Bearings::Perfect => 0.0,
+        };
+        let swing = forces.swing;
+        let settled = self.settle(iron, forces, keep);
+        let (scale, compliance) = (settled.scale, &settled.compliance);
+        let peak = swing.peak * scale;
+        let [feed_range, normal_range, axial_range] = forces.range.map(|range| range * scale);
+
+        // Play: each clearance is crossed as far as the force swings and as
+        // nothing holds it shut.
+        let lever = self.chain.front_lever();
+        let bearing_play = keep
+            * iron[U::RadialPlay]
+            * play::held(RADIAL_HOLD * iron[U::PreloadForce], peak * lever)
+            * lever;
+        let travel = |clearance: f64| play::travel(clearance, swing.angle);
+        let travels = [
+            (LoopPart::FrontBearing, travel(bearing_play)),
+            (LoopPart::Quill, travel(iron[U::QuillPlay])),
+            (
+                LoopPart::Table,
+                travel(iron[U::TablePlay] * play::held(iron[U::Drag], peak)),
+            ),
+        ];
+        let play_travel: f64 = travels.iter().map(|(_, travel)| travel).sum();
+        let motion = |axis: usize, range: f64| -> [f64; 12] {
+            let mut parts: [f64; 12] = std::array::from_fn(|i| compliance.0[i][axis] * range);
+            for (part, travel) in travels {
+                parts[part as usize] += travel;
+            }
+            parts
+        };
+
+        // Chatter, in each direction of the table; play that is crossed leaves
+        // the bearing only a part of its stiffness.
+        let modes = |axis: usize, reversal: f64, range: f64| {
+            let front = compliance.of(LoopPart::FrontBearing)[axis];
+            let slack = play_slack(0.5 * bearing_play, front, reversal, range);
+            Modes::new(compliance, axis, slack, iron)
+        };
+        let feed_modes = modes(self.feed, swing.feed_reversal, feed_range);
+        let normal_modes = modes(self.normal, swing.reversal, normal_range);
+        let k = self.coefficients(iron);
+        let feedback = self.feedback.with(k.ktc, k.krc);
+        let limits = |modes: &Modes, feedback: f64| {
+            modes.depth_limits(
+                feedback,
+                iron[U::RubDamping],
+                self.surface_speed,
+                self.passes,
+            )
+        };
+        let (feed_limits, normal_limits) = (
+            limits(&feed_modes, feedback.feed),
+            limits(&normal_modes, feedback.normal),
+        );
+        let depth_limit = feed_limits.0.min(normal_limits.0);
+        let chatter = surface::chatter_mark(
+            cut.axial_depth,
+            depth_limit,
+            cut.feed_per_tooth,
+            iron[U::ChatterMark],
+        );
+
+        let load = grip::Load {
+            feed: forces.largest[0] * scale,
+            normal: forces.largest[1] * scale,
+            lift: forces.lift * scale,
+            height: holding.height,
+        };
+        let margin = grip::margin(holding.kind, iron[U::ClampForce], iron[U::Friction], &load);
+        let slipped = SLIP_STEP * (1.0 - margin.slip).max(0.0);
+
+        // Snatching: the table jumps across the screw's lost motion.
+        let pull_in = forces.mean.0.max(0.0) * scale / iron[U::Drag];
+        let jump = if pull_in > 1.0 {
+            iron[U::Backlash] * (1.0 - 1.0 / pull_in)
+        } else {
+            0.0
+        };
+
+        let pushed =
+            normal_modes.deflection(forces.mean.1 * scale, forces.at_wall * scale, self.passes);
+        let radius = 0.5 * cutter.diameter;
+        let marks = surface::marking_feed(
+            cut.feed_per_tooth,
+            cutter.flutes,
+            radius,
+            0.5 * iron[U::Runout],
+        );
+        let both = [
+            iron[U::ProcessRoughness],
+            surface::ridge_ra(SNATCH_MARK * jump),
+            surface::ridge_ra(slipped),
+        ];
+        let wall = [
+            surface::cusp_ra(surface::wall_cusp(marks, radius)),
+            normal_modes.shaken(normal_range, iron[U::Unsteadiness], self.passes),
+            surface::ridge_ra(iron[U::PlayPrint] * play_travel),
+            surface::sine_ra(chatter),
+        ];
+        // The axial force hops the spindle across its end play when it turns.
+        let hop =
+            keep * play::travel(
+                iron[U::AxialPlay],
+                std::f64::consts::PI * swing.axial_reversal,
+            ) * play::held(iron[U::PreloadForce], forces.largest[2] * scale);
+        let floor = [
+            surface::cusp_ra(surface::floor_cusp(marks, cutter.corner_radius)),
+            surface::ridge_ra(iron[U::Unsteadiness] * axial_range * compliance.total(2)),
+            surface::ridge_ra(hop),
+            FLOOR_CHATTER * surface::sine_ra(chatter),
+        ];
+        let roughness = |own: &[f64]| {
+            both.iter()
+                .chain(own)
+                .map(|part| part * part)
+                .sum::<f64>()
+                .sqrt()
+        };
+
+        Outcome {
+            wall: roughness(&wall),
+            floor: roughness(&floor),
+            depth_limit,
+            depth_any_speed: feed_limits.1.min(normal_limits.1),
+            location: pushed.abs() + 0.5 * play_travel + slipped,
+            play_travel,
+            stiffness: 1e-3 / feed_modes.compliance().max(normal_modes.compliance()),
+            normal_motion: motion(self.normal, normal_range),
+            feed_motion: motion(self.feed, feed_range),
+            slip: margin.slip,
+            lift: margin.lift,
+            pull_in,
+            drive: forces.tangential * scale * self.surface_speed
+                / (DRIVE_EFFICIENCY * machine.power),
+            converged: settled.converged,
+        }
+    }
+
+    /// Force loads the bearings, loaded bearings are stiffer, the tip gives way,
+    /// the width of cut changes, and so the force: goes round until it settles.
+    fn settle(&self, iron: &Plausible, forces: &CutForces, keep: f64) -> Settled {
+        /// Two rounds that agree within this share have settled.
+        const SETTLED: f64 = 1e-4;
+        const ROUNDS: usize = 30;
+        // Force that pushes the cutter away from the wall it makes.
+        let away = match self.setup.cut.sense {
+            CutSense::Conventional => -forces.mean.1,
+            CutSense::Climb => forces.mean.1,
+        };
+        let compliance = |scale: f64| {
+            let (radial, axial) = (forces.swing.peak * scale, forces.largest[2] * scale);
+            self.chain
+                .compliance(&self.setup, iron, radial, axial, keep)
+        };
+        let next = |scale: f64, compliance: &Compliance| {
+            let deflection = away * scale * compliance.total(self.normal);
+            self.width
+                .force_ratio(self.setup.cut.radial_width - deflection)
+        };
+        // Secant steps on "what comes back less what went in".
+        let mut scale = 1.0;
+        let mut loop_compliance = compliance(scale);
+        let mut miss = next(scale, &loop_compliance) - scale;
+        let mut slope = -1.0;
+        for _ in 0..ROUNDS {
+            if miss.abs() < SETTLED {
+                return Settled {
+                    scale,
+                    compliance: loop_compliance,
+                    converged: true,
+                };
+            }
+            let to = (scale - miss / slope)
+                .clamp(0.5 * scale, 2.0 * scale)
+                .min(2.0);
+            let step = to - scale;
+            loop_compliance = compliance(to);
+            let after = next(to, &loop_compliance) - to;
+            // What comes back falls as what goes in grows; keep the slope so.
+            slope = if step == 0.0 {
+                -1.0
+            } else {
+                ((after - miss) / step).min(-0.2)
+            };
+            (scale, miss) = (to, after);
+        }
+        Settled {
+            scale,
+            compliance: loop_compliance,
+            converged: false,
+        }
+    }
+}
+
+/// The state at which force, stiffness and engagement agree.
+struct Settled {
+    /// Force over the force without deflection.
+    scale: f64,
+    compliance: Compliance,
+    converged: bool,
+}
+
+/// Compliance (mm/N) that crossing a half-gap `gap` (mm) adds to a bearing of
+/// compliance `bearing` when the share `reversal` of a force swing `range` (N)
+/// turns it round.
+fn play_slack(gap: f64, bearing: f64, reversal: f64, range: f64) -> f64 {
+    if gap <= 0.0 || reversal <= 0.0 {
+        return 0.0;
+    }
+    let left = play::dead_zone(gap, gap + 0.5 * range * bearing).max(0.1);
+    bearing * reversal * (1.0 / left - 1.0)
+}
+
+/// Smallest and largest value, zero included.
+fn ends(component: &[f64]) -> (f64, f64) {
+    component
+        .iter()
+        .fold((0.0_f64, 0.0_f64), |(low, high), &value| {
+            (low.min(value), high.max(value))
+        })
+}

@@ -1,0 +1,20 @@
+//! From a machine in a cut to what the cut does: force, compliance, play,
+//! chatter, surface, grip.
+
+pub mod beam;
+pub mod bearing;
+mod chain;
+mod cutting;
+pub mod force;
+pub mod grip;
+mod modes;
+pub mod play;
+pub mod stability;
+pub mod surface;
+mod unknown;
+mod width;
+
+pub use chain::{Chain, Compliance, LoopPart};
+pub use cutting::{Bearings, CutForces, Outcome, Prepared};
+pub use modes::Modes;
+pub use unknown::{Estimates, Plausible, Unknown, usual};

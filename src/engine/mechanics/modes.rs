@@ -1,0 +1,131 @@
+//! How the loop vibrates.
+//!
+//! The springs of the loop do not move as one: cutter, spindle and quill swing
+//! by themselves at some hundreds of hertz, head and column at some tens, table
+//! and part in between. Each group is taken as one mode in each direction, far
+//! enough from the others that chatter picks one of them.
+
+use std::f64::consts::TAU;
+
+use super::chain::{Compliance, LoopPart};
+use super::stability::{DEPTH_CAP, Mode, depth_limit, depth_limit_at, rubbing_gain};
+use super::{Plausible, Unknown, surface};
+
+use LoopPart as P;
+
+/// Parts that swing together: spindle side, frame, work side.
+const GROUPS: [&[LoopPart]; 3] = [
+    &[
+        P::Cutter,
+        P::HolderJoint,
+        P::Taper,
+        P::Shaft,
+        P::FrontBearing,
+        P::RearBearing,
+        P::Quill,
+    ],
+    &[P::Head, P::Column],
+    &[P::Table, P::Holding, P::Part],
+];
+
+/// The modes of one direction: spindle side, frame, work side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Modes([Mode; 3]);
+
+impl Modes {
+    /// Of direction `axis` (0 for X, 1 for Y); `slack` (mm/N) is what crossing
+    /// the bearings' play adds on the spindle side.
+    pub fn new(compliance: &Compliance, axis: usize, slack: f64, iron: &Plausible) -> Self {
+        use Unknown as U;
+        let stiffness = |group: usize, slack: f64| {
+            1.0 / (GROUPS[group]
+                .iter()
+                .map(|&part| compliance.of(part)[axis])
+                .sum::<f64>()
+                + slack)
+        };
+        let swinging = |stiffness: f64, mass: f64| (stiffness * 1e3 / mass).sqrt() / TAU;
+        let (spindle, frame, work) = (stiffness(0, slack), stiffness(1, 0.0), stiffness(2, 0.0));
+        let (frequency, damping) = match axis {
+            0 => (iron[U::FrequencyX], iron[U::DampingX]),
+            _ => (iron[U::FrequencyY], iron[U::DampingY]),
+        };
+        Modes([
+            Mode {
+                stiffness: spindle,
+                damping: iron[U::SpindleDamping],
+                frequency: swinging(spindle, iron[U::SpindleMass]),
+            },
+            Mode {
+                stiffness: frame,
+                damping,
+                frequency,
+            },
+            Mode {
+                stiffness: work,
+                damping: iron[U::WorkDamping],
+                frequency: swinging(work, iron[U::WorkMass]),
+            },
+        ])
+    }
+
+    /// Compliance of the whole direction, mm/N.
+    pub fn compliance(&self) -> f64 {
+        self.0.iter().map(|mode| 1.0 / mode.stiffness).sum()
+    }
+
+    /// Frequency (Hz) heard when the tool is tapped: that of the mode that rings
+    /// most.
+    pub fn heard(&self) -> f64 {
+        let loudness = |mode: &Mode| 1.0 / (mode.stiffness * mode.damping);
+        let loudest = self
+            .0
+            .iter()
+            .max_by(|a, b| loudness(a).total_cmp(&loudness(b)));
+        loudest.map_or(f64::NAN, |mode| mode.frequency)
+    }
+
+    /// Deepest cut (mm) without chatter at this speed, and at any speed.
+    pub fn depth_limits(&self, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> (f64, f64) {
+        // A mode's limit at a speed is never below its limit at any speed, so
+        // most modes are ruled out without looking at their lobes.
+        let mut anywhere = self.0.map(|mode| {
+            let gain = rubbing_gain(mode, feedback, rubbing, speed, passes);
+            (gain * depth_limit(mode, feedback), gain, mode)
+        });
+        anywhere.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut here = DEPTH_CAP;
+        for (least, gain, mode) in anywhere {
+            if least >= here {
+                break;
+            }
+            here = here.min(gain * depth_limit_at(mode, feedback, passes));
+        }
+        (here, anywhere[0].0.min(DEPTH_CAP))
+    }
+
+    /// Deflection (mm) when the wall is made, under a force of mean `mean` that
+    /// stands at `instant` then: what of the swing each mode can follow at
+    /// tooth-passing frequency.
+    pub fn deflection(&self, mean: f64, instant: f64, passes: f64) -> f64 {
+        self.0
+            .iter()
+            .map(|mode| {
+                let ratio = passes / mode.frequency;
+                let detune = 1.0 - ratio * ratio;
+                let follow = detune / (detune * detune + (2.0 * mode.damping * ratio).powi(2));
+                (mean + (instant - mean) * follow.clamp(-8.0, 8.0)) / mode.stiffness
+            })
+            .sum()
+    }
+
+    /// Ra (mm) that a force swing of `swing` (N), uneven from tooth to tooth by
+    /// the share `unsteadiness`, leaves.
+    pub fn shaken(&self, swing: f64, unsteadiness: f64, passes: f64) -> f64 {
+        let squares = self.0.iter().map(|mode| {
+            let ringing = surface::ringing(mode.damping, mode.frequency, passes);
+            surface::ridge_ra(unsteadiness * swing * ringing / mode.stiffness).powi(2)
+        });
+        squares.sum::<f64>().sqrt()
+    }
+}

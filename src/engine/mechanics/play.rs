@@ -1,0 +1,108 @@
+//! Play moves only when the force turns.
+//!
+//! A load that keeps its direction seats a clearance, and it stays seated. What
+//! matters is by how much the direction of the force swings while it is there.
+
+use super::force::{ForceHistory, STEPS};
+
+/// How the force in the plane of the table swings during a revolution.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Swing {
+    /// Angle through which its direction swings, rad: 0 to 2 pi.
+    pub angle: f64,
+    /// Share of the largest force normal to the wall that also acts the other
+    /// way: 0 never reverses, 1 fully alternates.
+    pub reversal: f64,
+    /// The same along the feed.
+    pub feed_reversal: f64,
+    /// The same along the axis, with the weight of what turns.
+    pub axial_reversal: f64,
+    /// Largest force in the plane, N.
+    pub peak: f64,
+}
+
+impl Swing {
+    /// Of `force`, with `weight` (N) pulling the spindle down all the time.
+    pub fn of(force: &ForceHistory, weight: f64) -> Swing {
+        let mean = (ForceHistory::mean(&force.x), ForceHistory::mean(&force.y));
+        let peak_squared = force
+            .x
+            .iter()
+            .zip(&force.y)
+            .fold(0.0_f64, |most, (x, y)| most.max(x * x + y * y));
+        // Angles are compared by their signed squared cosine: no root, no
+        // arctangent until the end. A force under a tenth of the peak does not
+        // push anything across.
+        let floor = 0.01 * peak_squared;
+        let (mut left, mut right) = (1.0_f64, 1.0_f64);
+        let squared_mean = mean.0 * mean.0 + mean.1 * mean.1;
+        for step in 0..STEPS {
+            let (x, y) = (force.x[step], force.y[step]);
+            let squared = x * x + y * y;
+            if squared < floor || squared == 0.0 {
+                continue;
+            }
+            let dot = x * mean.0 + y * mean.1;
+            let cosine = dot * dot.abs() / squared;
+            if mean.0 * y - mean.1 * x >= 0.0 {
+                left = left.min(cosine / squared_mean);
+            } else {
+                right = right.min(cosine / squared_mean);
+            }
+        }
+        let unsquare = |cosine: f64| cosine.signum() * cosine.abs().sqrt().min(1.0);
+        let angle = if squared_mean > 0.0 {
+            unsquare(left).acos() + unsquare(right).acos()
+        } else {
+            0.0
+        };
+        Swing {
+            angle,
+            reversal: reversal(&force.y, 0.0),
+            feed_reversal: reversal(&force.x, 0.0),
+            axial_reversal: reversal(&force.z, weight),
+            peak: peak_squared.sqrt(),
+        }
+    }
+}
+
+/// How far `component` (plus a steady `bias`) acts both ways.
+fn reversal(component: &[f64; STEPS], bias: f64) -> f64 {
+    let (low, high) = component
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| {
+            (low.min(value), high.max(value))
+        });
+    let (low, high) = (low + bias, high + bias);
+    if low >= 0.0 || high <= 0.0 {
+        return 0.0;
+    }
+    low.abs().min(high) / low.abs().max(high)
+}
+
+/// Travel (mm) across a clearance `play` (mm, diametral) when the force swings
+/// by `angle` (rad): the chord of the clearance circle.
+pub fn travel(play: f64, angle: f64) -> f64 {
+    play * (0.5 * angle.min(std::f64::consts::PI)).sin()
+}
+
+/// What is left of a clearance under `force` (N) when something holds it shut
+/// up to `hold` (N).
+pub fn held(hold: f64, force: f64) -> f64 {
+    if force <= 0.0 {
+        0.0
+    } else {
+        (1.0 - hold / force).max(0.0)
+    }
+}
+
+/// Stiffness left of a contact that has to cross a gap, for an amplitude
+/// `amplitude` over half-gap `gap`: first harmonic of a dead zone; Gelb and
+/// Vander Velde, *Multiple-Input Describing Functions* (1968).
+pub fn dead_zone(gap: f64, amplitude: f64) -> f64 {
+    if amplitude <= gap {
+        return 0.0;
+    }
+    let ratio = (gap / amplitude).max(0.0);
+    1.0 - std::f64::consts::FRAC_2_PI * (ratio.asin() + ratio * (1.0 - ratio * ratio).sqrt())
+}

@@ -1,0 +1,308 @@
+//! What is not known of a machine in a cut, and how it usually is.
+//!
+//! Every unknown is positive and log-normal: an [`Estimate`] made from typical
+//! ranges. One [`Plausible`] machine holds a value for each.
+
+use std::ops::{Index, IndexMut};
+
+use crate::machine::{
+    BearingCondition, Gibs, QuillUse, TaperRetention, typical_axial_play, typical_preload,
+    typical_radial_play, usually,
+};
+use crate::quantity::{Dimension, Estimate};
+use crate::work::{CutterKind, EdgeState, Setup};
+
+macro_rules! unknowns {
+    ($( $variant:ident = $label:literal, $dimension:ident; )+) => {
+        /// Something not known for certain.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        #[repr(usize)]
+        pub enum Unknown {
+            $(
+                #[doc = $label]
+                $variant,
+            )+
+        }
+
+        impl Unknown {
+            /// Every unknown.
+            pub const ALL: &'static [Unknown] = &[$(Unknown::$variant),+];
+            /// How many there are.
+            pub const COUNT: usize = Self::ALL.len();
+
+            /// Its name.
+            pub fn label(self) -> &'static str {
+                match self { $(Unknown::$variant => $label),+ }
+            }
+
+            /// Its dimension; values are in the dimension's base unit.
+            pub fn dimension(self) -> Dimension {
+                match self { $(Unknown::$variant => Dimension::$dimension),+ }
+            }
+        }
+    };
+}
+
+unknowns! {
+    CutterFactor = "Cutter stiffness against the formula", Plain;
+    Joint = "Holder's grip, 40 mm beyond its face", Stiffness;
+    Taper = "Taper joint", Stiffness;
+    ShaftFactor = "Shaft stiffness against the formula", Plain;
+    BearingFactor = "Bearing stiffness against the formula", Plain;
+    RadialPlay = "Radial play of the front bearing", FineLength;
+    AxialPlay = "Axial play of the spindle", FineLength;
+    PreloadForce = "Bearing preload", Force;
+    Quill = "Quill in its bore", Stiffness;
+    QuillPlay = "Shake of the quill", FineLength;
+    QuillAxial = "Quill along its axis", Stiffness;
+    HeadX = "Head on the column, X", Stiffness;
+    HeadY = "Head on the column, Y", Stiffness;
+    HeadZ = "Head on the column, Z", Stiffness;
+    ColumnX = "Column and base, X", Stiffness;
+    ColumnY = "Column and base, Y", Stiffness;
+    ColumnZ = "Column and base, Z", Stiffness;
+    TableX = "Table and slides, X", Stiffness;
+    TableY = "Table and slides, Y", Stiffness;
+    TableZ = "Table and slides, Z", Stiffness;
+    TablePlay = "Rock of the slides", FineLength;
+    HoldingX = "Workholding, X", Stiffness;
+    HoldingY = "Workholding, Y", Stiffness;
+    HoldingZ = "Workholding, Z", Stiffness;
+    Part = "The part itself", Stiffness;
+    FrequencyX = "Natural frequency of the frame, X", Frequency;
+    FrequencyY = "Natural frequency of the frame, Y", Frequency;
+    DampingX = "Damping ratio of the frame, X", Share;
+    DampingY = "Damping ratio of the frame, Y", Share;
+    SpindleMass = "Mass that swings with the spindle nose, kg", Plain;
+    SpindleDamping = "Damping ratio of spindle and cutter", Share;
+    WorkMass = "Mass that swings with the part, kg", Plain;
+    WorkDamping = "Damping ratio of table and part", Share;
+    ForceFactor = "Cutting force against the published coefficient", Plain;
+    RadialRatio = "Radial over tangential cutting force", Share;
+    AxialRatio = "Axial over tangential cutting force", Share;
+    EdgeFactor = "Edge force against the published coefficient", Plain;
+    Runout = "Runout at the cutter", FineLength;
+    Unsteadiness = "Unsteadiness of the cutting force", Share;
+    PlayPrint = "Share of the play's travel that marks the wall", Share;
+    ChatterMark = "Chatter mark against the feed per tooth", Plain;
+    ProcessRoughness = "Roughness left by the process itself, Ra", FineLength;
+    RubDamping = "Flank-rubbing coefficient, N/m", Plain;
+    Friction = "Friction in the grip", Share;
+    ClampForce = "Clamp force", Force;
+    Backlash = "Lost motion of the feed screw", FineLength;
+    Drag = "Drag of the slides", Force;
+    SpindleWeight = "Weight of what turns", Force;
+}
+
+/// One plausible machine in its cut: a value for every unknown, in base units.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plausible(pub [f64; Unknown::COUNT]);
+
+impl Index<Unknown> for Plausible {
+    type Output = f64;
+
+    fn index(&self, unknown: Unknown) -> &f64 {
+        &self.0[unknown as usize]
+    }
+}
+
+impl IndexMut<Unknown> for Plausible {
+    fn index_mut(&mut self, unknown: Unknown) -> &mut f64 {
+        &mut self.0[unknown as usize]
+    }
+}
+
+/// An estimate for every unknown.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Estimates([Estimate; Unknown::COUNT]);
+
+impl Estimates {
+    /// The plausible machine whose unknowns lie `z` standard deviations (of
+    /// their logarithms) from their medians.
+    pub fn at(&self, z: &[f64]) -> Plausible {
+        Plausible(std::array::from_fn(|i| self.0[i].at(z[i])))
+    }
+
+    /// The machine in the middle of every range.
+    pub fn middle(&self) -> Plausible {
+        self.at(&[0.0; Unknown::COUNT])
+    }
+}
+
+impl Index<Unknown> for Estimates {
+    type Output = Estimate;
+
+    fn index(&self, unknown: Unknown) -> &Estimate {
+        &self.0[unknown as usize]
+    }
+}
+
+const PRACTICE: &str = "common practice, no source";
+
+/// What is usual for every unknown in this setup, before any reading.
+pub fn usual(setup: &Setup) -> Estimates {
+    let Setup {
+        machine,
+        material,
+        cutter,
+        cut: _,
+        holding,
+    } = setup;
+    let frame = machine.archetype.typical();
+    let held = holding.kind.typical();
+    let holder = cutter.holder.typical();
+    let edge = match cutter.edge {
+        EdgeState::Sharp => (0.7, 1.3),
+        EdgeState::Used => (1.0, 1.9),
+        EdgeState::Dull => (1.8, 4.0),
+    };
+    let typical = |range| usually(range, PRACTICE);
+    let fine = |range: (f64, f64)| typical((range.0 * 1e-3, range.1 * 1e-3));
+    let typed = |value, spread| {
+        Estimate::typed(value, spread).expect("fields accept positive numbers only")
+    };
+    let coefficients = material.coefficients();
+
+    let estimate = |unknown: Unknown| -> Estimate {
+        match unknown {
+            Unknown::CutterFactor => usually(
+                (0.75, 1.2),
+                "Kops and Vo, CIRP Annals 39 (1990): four fifths of the diameter",
+            ),
+            Unknown::Joint => typical(holder.stiffness),
+            Unknown::Taper => {
+                // A taper that nothing pulls home rocks.
+                let seated = match machine.retention {
+                    TaperRetention::Drawbar => 1.0,
+                    TaperRetention::Unretained => 0.4,
+                };
+                typical((frame.taper.0 * seated, frame.taper.1 * seated))
+            }
+            Unknown::ShaftFactor => typical((0.6, 1.7)),
+            Unknown::BearingFactor => {
+                // Worn tracks and loose seats: softer than the formula for a
+                // sound bearing in a sound housing.
+                let range = match machine.condition {
+                    Some(BearingCondition::Sound) => (0.5, 1.2),
+                    Some(BearingCondition::Worn) => (0.3, 1.0),
+                    Some(BearingCondition::Shot) => (0.1, 0.5),
+                    None => (0.3, 1.1),
+                };
+                typical(range)
+            }
+            Unknown::RadialPlay => {
+                typical_radial_play(machine.support, machine.condition, machine.preload)
+            }
+            Unknown::AxialPlay => {
+                typical_axial_play(machine.support, machine.condition, machine.preload)
+            }
+            Unknown::PreloadForce => {
+                typical_preload(machine.support, machine.condition, machine.preload)
+            }
+            Unknown::Quill => {
+                let locked = if machine.quill == QuillUse::Free {
+                    0.5
+                } else {
+                    1.0
+                };
+                typical((frame.quill.0 * locked, frame.quill.1 * locked))
+            }
+            Unknown::QuillPlay => fine(match machine.quill {
+                QuillUse::Absent => (0.1, 0.5),
+                QuillUse::Locked => (1.0, 10.0),
+                QuillUse::Free => (8.0, 60.0),
+            }),
+            Unknown::QuillAxial => typical(frame.quill_axial),
+            Unknown::HeadX => typical(frame.head.x),
+            Unknown::HeadY => typical(frame.head.y),
+            Unknown::HeadZ => typical(frame.head.z),
+            Unknown::ColumnX => typical(frame.column.x),
+            Unknown::ColumnY => typical(frame.column.y),
+            Unknown::ColumnZ => typical(frame.column.z),
+            Unknown::TableX | Unknown::TableY | Unknown::TableZ => {
+                let loose = if machine.gibs == Gibs::Loose {
+                    0.5
+                } else {
+                    1.0
+                };
+                let range = match unknown {
+                    Unknown::TableX => frame.table.x,
+                    Unknown::TableY => frame.table.y,
+                    _ => frame.table.z,
+                };
+                typical((range.0 * loose, range.1 * loose))
+            }
+            Unknown::TablePlay => fine(match machine.gibs {
+                Gibs::Snug => (1.0, 8.0),
+                Gibs::Loose => (15.0, 80.0),
+            }),
+            Unknown::HoldingX => typical(held.stiffness.0),
+            Unknown::HoldingY => typical(held.stiffness.1),
+            Unknown::HoldingZ => typical(held.stiffness.2),
+            Unknown::Part => typical(holding.shape.stiffness()),
+            Unknown::FrequencyX => typical(frame.frequency.0),
+            Unknown::FrequencyY => typical(frame.frequency.1),
+            Unknown::DampingX | Unknown::DampingY => typical(frame.damping),
+            // About half of what turns moves with the nose, and the holder.
+            Unknown::SpindleMass => typical((
+                0.05 * frame.spindle_weight.0 + 0.3,
+                0.07 * frame.spindle_weight.1 + 0.6,
+            )),
+            Unknown::SpindleDamping => typical((0.015, 0.05)),
+            Unknown::WorkMass => typical(frame.work_mass),
+            Unknown::WorkDamping => typical((0.02, 0.06)),
+            Unknown::ForceFactor => usually((0.7, 1.45), coefficients.source),
+            Unknown::RadialRatio => usually(
+                (
+                    coefficients.radial_ratio * 0.65,
+                    coefficients.radial_ratio * 1.5,
+                ),
+                coefficients.source,
+            ),
+            Unknown::AxialRatio => usually(
+                (
+                    coefficients.axial_ratio * 0.5,
+                    coefficients.axial_ratio * 1.6,
+                ),
+                coefficients.source,
+            ),
+            Unknown::EdgeFactor => typical(edge),
+            Unknown::Runout => fine(holder.runout),
+            Unknown::Unsteadiness => typical((0.06, 0.22)),
+            Unknown::PlayPrint => typical((0.12, 0.5)),
+            Unknown::ChatterMark => typical((0.6, 2.4)),
+            Unknown::ProcessRoughness => fine(material.process_roughness(cutter.edge)),
+            Unknown::RubDamping => usually(material.process_damping(), "values from memory, wide"),
+            Unknown::Friction => typical(material.jaw_friction()),
+            Unknown::ClampForce => match holding.clamp_force {
+                Some(force) => typed(force, 0.2),
+                None => typical(held.clamp_force),
+            },
+            Unknown::Backlash => match machine.backlash {
+                Some(backlash) => typed(backlash, 0.1),
+                None => typical(frame.backlash),
+            },
+            Unknown::Drag => {
+                let loose = if machine.gibs == Gibs::Loose {
+                    0.4
+                } else {
+                    1.0
+                };
+                typical((frame.drag.0 * loose, frame.drag.1 * loose))
+            }
+            Unknown::SpindleWeight => {
+                let cutter_weight = if cutter.kind == CutterKind::EndMill {
+                    2.0
+                } else {
+                    8.0
+                };
+                typical((
+                    frame.spindle_weight.0 + cutter_weight,
+                    frame.spindle_weight.1 + cutter_weight,
+                ))
+            }
+        }
+    };
+
+    Estimates(std::array::from_fn(|i| estimate(Unknown::ALL[i])))
+}

@@ -1,0 +1,273 @@
+//! Writing quantities for people: few digits, no scientific notation, a true minus sign.
+
+use super::units::{self, Unit};
+use super::{Dimension, UnitSystem};
+
+/// Numbers nearer to zero than this, in the unit shown, are shown as zero.
+const NEGLIGIBLE: f64 = 1e-9;
+
+/// A value in base units, written with a unit the user knows and three significant figures:
+/// "12.5 mm", "8 µm", "0.3 thou". Whole numbers of rpm, money and things are not rounded off, and
+/// inches keep their thousandths up to ten.
+///
+/// Fine lengths of 1 mm (0.04 in) or more are written in mm (in). NaN is "—".
+pub fn format(value: f64, dimension: Dimension, system: UnitSystem) -> String {
+    format_in(value, unit_for(value, dimension, system))
+}
+
+/// A value in base units, written in this unit.
+pub fn format_in(value: f64, unit: &Unit) -> String {
+    let number = value / unit.factor;
+    let text = format_number(number, digits(number, unit));
+    if number.is_nan() {
+        text
+    } else {
+        unit.after(&text)
+    }
+}
+
+/// A number to so many significant figures (1 to 15), without trailing zeros.
+pub fn format_number(value: f64, digits: usize) -> String {
+    if value.is_nan() {
+        return "—".to_owned();
+    }
+    let magnitude = Rounded::to_digits(value.abs(), digits).text();
+    let magnitude = trim_zeros(&magnitude);
+    if value < 0.0 && magnitude != "0" {
+        ["−", magnitude].concat()
+    } else {
+        magnitude.to_owned()
+    }
+}
+
+/// Two values in base units, in either order, as a range in one unit: "3–8 µm".
+///
+/// Both ends are rounded to the same decimal place, that of two significant figures of the larger
+/// one, or of more where the range is narrow. An end too small for that place keeps two figures
+/// of its own. Ends that read alike become one number.
+pub fn format_range(low: f64, high: f64, dimension: Dimension, system: UnitSystem) -> String {
+    if low.is_nan() || high.is_nan() {
+        return format_number(f64::NAN, 1);
+    }
+    let (low, high) = if low <= high {
+        (low, high)
+    } else {
+        (high, low)
+    };
+    let unit = unit_for(low.abs().max(high.abs()), dimension, system);
+    let (low, high) = (low / unit.factor, high / unit.factor);
+    let [from, to] = range_ends(low, high);
+    if from == to {
+        return unit.after(&format_number(high, digits(high, unit)));
+    }
+    let dash = if low < 0.0 { " to " } else { "–" };
+    unit.after(&[&from, dash, &to].concat())
+}
+
+fn unit_for(value: f64, dimension: Dimension, system: UnitSystem) -> &'static Unit {
+    // Values that round up to the limit count as having reached it.
+    let reaches = |limit: f64, unit: &Unit| value.abs() >= 0.9995 * limit * unit.factor;
+    match (dimension, system) {
+        (Dimension::FineLength, UnitSystem::Metric) if reaches(1.0, &units::MM) => &units::MM,
+        (Dimension::FineLength, UnitSystem::Inch) if reaches(0.04, &units::INCH) => &units::INCH,
+        _ => dimension.default_unit(system),
+    }
+}
+
+/// Significant figures worth showing.
+fn digits(number: f64, unit: &Unit) -> usize {
+    const USUAL: usize = 3;
+    let whole = usize::try_from(exponent(number.abs()) + 1).unwrap_or(0);
+    match unit.dimension {
+        Dimension::Rotation | Dimension::Money | Dimension::Count => whole.max(USUAL),
+        Dimension::Length if *unit == units::INCH && whole == 1 => USUAL + 1,
+        _ => USUAL,
+    }
+}
+
+/// The ends of a range, rounded alike.
+fn range_ends(low: f64, high: f64) -> [String; 2] {
+    if !(low.is_finite() && high.is_finite()) {
+        return [low, high].map(|end| format_number(end, 2));
+    }
+    let largest = exponent(low.abs().max(high.abs()));
+    let step = |digits: i32| 10f64.powi(largest - digits + 1);
+    let is_fine_enough = |digits: &i32| step(*digits) <= (high - low) / 2.0;
+    let figures = (2..6).find(is_fine_enough).unwrap_or(6);
+    let [from, to] = [low, high].map(|end| {
+        let has_the_place = end.abs() >= 5.0 * step(figures);
+        let own = if has_the_place {
+            figures - (largest - exponent(end.abs()))
+        } else {
+            2
+        };
+        Rounded::to_digits(end.abs(), usize::try_from(own).unwrap_or(1))
+    });
+    let [from_text, to_text] = [from.text(), to.text()];
+    let [trimmed_from, trimmed_to] = [trim_zeros(&from_text), trim_zeros(&to_text)];
+    // "2.9–3.0", but "3–8".
+    let same_place = from.decimals == to.decimals;
+    let any_decimals = trimmed_from.contains('.') || trimmed_to.contains('.');
+    let [from, to] = if same_place && any_decimals {
+        [from_text.as_str(), to_text.as_str()]
+    } else {
+        [trimmed_from, trimmed_to]
+    };
+    [(low, from), (high, to)].map(|(end, text)| {
+        let sign = if end < 0.0 && text != "0" { "−" } else { "" };
+        [sign, text].concat()
+    })
+}
+
+/// A magnitude rounded in decimal.
+struct Rounded {
+    value: f64,
+    decimals: usize,
+}
+
+impl Rounded {
+    fn to_digits(magnitude: f64, digits: usize) -> Self {
+        if !magnitude.is_finite() || magnitude < NEGLIGIBLE {
+            let value = if magnitude.is_finite() {
+                0.0
+            } else {
+                magnitude
+            };
+            return Self { value, decimals: 0 };
+        }
+        let after_first = digits.clamp(1, 15) - 1;
+        let scientific = format!("{magnitude:.after_first$e}");
+        let value = scientific.parse().unwrap_or(magnitude);
+        let decimals = after_first as i32 - exponent(value);
+        Self {
+            value,
+            decimals: usize::try_from(decimals).unwrap_or(0),
+        }
+    }
+
+    fn text(&self) -> String {
+        if self.value.is_infinite() {
+            return "∞".to_owned();
+        }
+        format!("{:.*}", self.decimals, self.value)
+    }
+}
+
+/// The power of ten of a magnitude's first digit; 0 for zero and for what is not finite.
+fn exponent(magnitude: f64) -> i32 {
+    let scientific = format!("{magnitude:e}");
+    scientific
+        .split_once('e')
+        .and_then(|(_, power)| power.parse().ok())
+        .unwrap_or(0)
+}
+
+fn trim_zeros(number: &str) -> &str {
+    match number.contains('.') {
+        true => number.trim_end_matches('0').trim_end_matches('.'),
+        false => number,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::UnitSystem::{Inch, Metric};
+    use super::*;
+
+    #[test]
+    fn numbers() {
+        for (value, digits, text) in [
+            (0.0, 3, "0"),
+            (-0.0, 3, "0"),
+            (3.0, 3, "3"),
+            (0.30, 3, "0.3"),
+            (12.345, 3, "12.3"),
+            (0.012_345, 3, "0.0123"),
+            (1234.5, 3, "1230"),
+            (999.6, 3, "1000"),
+            (9.996, 3, "10"),
+            (0.099_96, 3, "0.1"),
+            (-2.5, 3, "−2.5"),
+            (1e15, 3, "1000000000000000"),
+            (1e-6, 3, "0.000001"),
+            (1e-12, 3, "0"),
+            (-1e-12, 3, "0"),
+            (2.0 / 3.0, 1, "0.7"),
+            (2.0 / 3.0, 0, "0.7"),
+            (f64::NAN, 3, "—"),
+            (f64::INFINITY, 3, "∞"),
+            (f64::NEG_INFINITY, 3, "−∞"),
+        ] {
+            assert_eq!(format_number(value, digits), text, "{value}");
+        }
+    }
+
+    #[test]
+    fn quantities_in_both_systems() {
+        use Dimension::*;
+        for (value, dimension, metric, inch) in [
+            (12.7, Length, "12.7 mm", "0.5 in"),
+            (34.925, Length, "34.9 mm", "1.375 in"),
+            (304.8, Length, "305 mm", "12 in"),
+            (0.008, FineLength, "8 µm", "0.315 thou"),
+            (0.007_62, FineLength, "7.62 µm", "0.3 thou"),
+            (0.0, FineLength, "0 µm", "0 thou"),
+            (-0.0254, FineLength, "−25.4 µm", "−1 thou"),
+            (0.999, FineLength, "999 µm", "39.3 thou"),
+            (0.9996, FineLength, "1 mm", "39.4 thou"),
+            (1.016, FineLength, "1.02 mm", "0.04 in"),
+            (100.0, Force, "100 N", "22.5 lbf"),
+            (20.0, Stiffness, "20 N/µm", "114 lbf/thou"),
+            (10.0, Torque, "10 N·m", "7.38 lbf·ft"),
+            (std::f64::consts::FRAC_PI_6, Angle, "30°", "30°"),
+            (1725.0, Rotation, "1725 rpm", "1725 rpm"),
+            (30.48, CuttingSpeed, "30.5 m/min", "100 sfm"),
+            (127.0, FeedRate, "127 mm/min", "5 in/min"),
+            (84.97, Frequency, "85 Hz", "85 Hz"),
+            (372.85, Power, "373 W", "0.5 hp"),
+            (1249.6, Money, "1250", "1250"),
+            (12.5, Money, "12.5", "12.5"),
+            (1.5, Hours, "1.5 h", "1.5 h"),
+            (20.0, Minutes, "20 min", "20 min"),
+            (0.873, Share, "87.3 %", "87.3 %"),
+            (12_345.0, Count, "12345", "12345"),
+            (1.234, Plain, "1.23", "1.23"),
+        ] {
+            assert_eq!(format(value, dimension, Metric), metric);
+            assert_eq!(format(value, dimension, Inch), inch);
+        }
+        assert_eq!(format(f64::NAN, Length, Metric), "—");
+        assert_eq!(format(f64::INFINITY, Force, Metric), "∞ N");
+        assert_eq!(format_in(0.0254, &units::TENTH), "10 tenths");
+    }
+
+    #[test]
+    fn ranges() {
+        for (low, high, text) in [
+            (3.0, 8.0, "3–8 µm"),
+            (8.0, 3.0, "3–8 µm"),
+            (3.12, 8.42, "3.1–8.4 µm"),
+            (8.3, 12.2, "8–12 µm"),
+            (12.0, 143.7, "12–140 µm"),
+            (0.512, 347.23, "0.51–350 µm"),
+            (101.0, 103.0, "101–103 µm"),
+            (2.93, 3.02, "2.93–3.02 µm"),
+            (2.92, 3.0, "2.92–3.00 µm"),
+            (0.0, 8.0, "0–8 µm"),
+            (-3.0, 8.0, "−3 to 8 µm"),
+            (5.0, 5.0, "5 µm"),
+            (5.000_000_1, 5.000_000_2, "5 µm"),
+            (400.0, 2000.0, "0.4–2 mm"),
+        ] {
+            let range = format_range(low / 1000.0, high / 1000.0, Dimension::FineLength, Metric);
+            assert_eq!(range, text);
+        }
+        assert_eq!(format_range(0.1, 0.25, Dimension::Share, Inch), "10–25 %");
+        assert_eq!(format_range(80.0, 240.0, Dimension::Money, Inch), "80–240");
+        assert_eq!(
+            format_range(3.0, f64::INFINITY, Dimension::Force, Metric),
+            "3–∞ N"
+        );
+        assert_eq!(format_range(f64::NAN, 1.0, Dimension::Force, Inch), "—");
+    }
+}

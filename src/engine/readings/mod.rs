@@ -1,0 +1,12 @@
+//! Shop measurements: what each observes, how good it is, and what the
+//! machine must then be like.
+
+mod infer;
+mod kinds;
+mod observe;
+mod sobol;
+
+pub use infer::{Sample, misfit, sample};
+pub use kinds::{Place, Reading, ReadingKind};
+pub use observe::observe;
+pub use sobol::{DIMENSIONS, sobol};

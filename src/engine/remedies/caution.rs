@@ -1,0 +1,70 @@
+//! The usual cautions, said where the work can hurt someone.
+
+use serde::Serialize;
+
+/// A danger of the work at hand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[allow(missing_docs, reason = "the text says it")]
+pub enum Caution {
+    RotatingCutter,
+    PowerOff,
+    PartMaySlip,
+    PartMayLift,
+    UnretainedTaper,
+    DrillChuckSideLoad,
+    PullIn,
+    OverSpeed,
+    Pressing,
+    Heating,
+    HeavyLift,
+    Stall,
+    Guards,
+}
+
+impl Caution {
+    /// What to mind, in plain words.
+    pub fn text(self) -> &'static str {
+        match self {
+            Caution::RotatingCutter => {
+                "Keep hands, sleeves, rags and brushes away from a turning cutter; wear eye protection; stop the spindle before you measure or clear chips."
+            }
+            Caution::PowerOff => {
+                "Switch off and pull the plug before you touch the spindle, the belts or the cutter."
+            }
+            Caution::PartMaySlip => {
+                "The part may slip in its grip. Do not take this cut until it is held better: a part thrown by a cutter injures."
+            }
+            Caution::PartMayLift => {
+                "The cutter may lift or tip the part out of its grip. Hold it lower, or clamp it down, before you cut."
+            }
+            Caution::UnretainedTaper => {
+                "A chuck held only by its taper can come loose under side load while it turns. Milling needs a drawbar, a threaded nut or another positive hold; follow the machine maker's advice."
+            }
+            Caution::DrillChuckSideLoad => {
+                "A drill chuck is made for end thrust. Under side load an end mill can creep out of its jaws, and the chuck can leave its taper."
+            }
+            Caution::PullIn => {
+                "Climb cutting with lost motion in the screw can snatch the work into the cutter. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
+            }
+            Caution::OverSpeed => {
+                "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped."
+            }
+            Caution::Pressing => {
+                "Press squarely, on the ring that carries the fit, behind a shield: parts under a press can burst or fly."
+            }
+            Caution::Heating => {
+                "Hot parts and oil burn; heat evenly, in air that can take the fumes, and never with a flame near grease or solvent."
+            }
+            Caution::HeavyLift => {
+                "Heads, columns and added weights crush; get help or a hoist, and follow the maker's way of lifting."
+            }
+            Caution::Stall => {
+                "The drive may stall or the belt slip in this cut; be ready to stop the feed."
+            }
+            Caution::Guards => {
+                "Keep the guards on. Local rules and the maker's instructions come before anything said here; ask a qualified person when in doubt."
+            }
+        }
+    }
+}

@@ -1,0 +1,11 @@
+//! What can be done about it: what each remedy changes, needs and costs.
+
+mod catalogue;
+mod caution;
+mod effect;
+mod means;
+
+pub use catalogue::{Remedy, RemedyId, Unmet, remedy};
+pub use caution::Caution;
+pub use effect::{Effect, change_machine, change_setup, unmet};
+pub use means::Means;

@@ -1,0 +1,137 @@
+//! Every number a user can give: what it is called, its unit and the range in
+//! which it can be believed. The one home of labels and limits.
+
+use crate::quantity::Dimension;
+
+/// What is known of a field apart from its content.
+#[derive(Clone, Copy, Debug)]
+pub struct FieldSpec {
+    /// Stable name in saved documents and error messages.
+    pub key: &'static str,
+    /// The question in a few words.
+    pub label: &'static str,
+    /// One line of help.
+    pub hint: &'static str,
+    /// Physical dimension; the unit follows from it and the unit system.
+    pub dimension: Dimension,
+    /// Smallest and largest value accepted, in the dimension's base unit.
+    pub range: (f64, f64),
+    /// Whether only whole numbers make sense.
+    pub whole: bool,
+}
+
+macro_rules! fields {
+    ($( $variant:ident = $key:literal, $label:literal, $hint:literal, $dimension:ident, $low:literal ..= $high:literal $(, $whole:ident)?; )+) => {
+        /// A number the user can give. Every one may be left blank.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+        pub enum Field {
+            $(
+                #[doc = $label]
+                $variant,
+            )+
+        }
+
+        impl Field {
+            /// Every field, in the order of the wizard.
+            pub const ALL: &'static [Field] = &[$(Field::$variant),+];
+
+            /// What is known of the field.
+            pub fn spec(self) -> FieldSpec {
+                match self {
+                    $(Field::$variant => FieldSpec {
+                        key: $key,
+                        label: $label,
+                        hint: $hint,
+                        dimension: Dimension::$dimension,
+                        range: ($low as f64, $high as f64),
+                        whole: fields!(@whole $($whole)?),
+                    }),+
+                }
+            }
+
+            /// The field saved under `key`, if there is one.
+            pub fn from_key(key: &str) -> Option<Field> {
+                Field::ALL.iter().copied().find(|field| field.spec().key == key)
+            }
+        }
+    };
+    (@whole whole) => { true };
+    (@whole) => { false };
+}
+
+fields! {
+    FinishTarget = "want.finish", "Finish you want, Ra", "1.6 µm feels smooth; 3.2 µm is an ordinary milled face; 6.3 µm catches a fingernail.", FineLength, 0.0001 ..= 0.1;
+    SizeTolerance = "want.tolerance", "How far off size you can bear", "Half the band on the drawing.", FineLength, 0.001 ..= 2.0;
+
+    QuillExtension = "machine.quill_extension", "How far the quill is out", "From fully drawn in.", Length, 0.0 ..= 200.0;
+    Span = "machine.span", "Distance between the spindle bearings", "Centre to centre, from a drawing or by eye.", Length, 20.0 ..= 500.0;
+    Overhang = "machine.overhang", "Front bearing to spindle nose", "Centre of the lower bearing to the end of the spindle.", Length, 5.0 ..= 200.0;
+    SpindleDiameter = "machine.spindle_diameter", "Spindle diameter", "Where it runs between the bearings.", Length, 6.0 ..= 120.0;
+    BearingBore = "machine.bearing_bore", "Bore of the lower bearing", "The shaft size it sits on.", Length, 8.0 ..= 80.0;
+    Backlash = "machine.backlash", "Lost motion of the feed screw", "Turn the handle back until the table starts to move.", FineLength, 0.001 ..= 3.0;
+    Power = "machine.power", "Motor power", "From the plate.", Power, 50.0 ..= 10000.0;
+    SlowestSpeed = "machine.slowest", "Slowest spindle speed", "Lowest belt step or dial.", Rotation, 20.0 ..= 5000.0;
+    FastestSpeed = "machine.fastest", "Fastest spindle speed", "Highest belt step or dial.", Rotation, 100.0 ..= 30000.0;
+
+    IndicatorDivision = "readings.division", "Smallest division of your indicator", "0.01 mm or half a thou is usual.", FineLength, 0.0005 ..= 0.1;
+    TipForce = "readings.tip.force", "Pull at the cutter tip", "What the luggage scale shows.", Force, 5.0 ..= 1000.0;
+    TipX = "readings.tip.x", "Movement at the tip, pulled left to right", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
+    TipY = "readings.tip.y", "Movement at the tip, pulled towards you", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
+    NoseForce = "readings.nose.force", "Pull at the spindle nose", "What the luggage scale shows.", Force, 5.0 ..= 1000.0;
+    NoseX = "readings.nose.x", "Movement of the nose, pulled left to right", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
+    NoseY = "readings.nose.y", "Movement of the nose, pulled towards you", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
+    HeadForce = "readings.head.force", "Pull on the head casting", "Hook it on as low as you can, beside the quill.", Force, 5.0 ..= 1000.0;
+    HeadX = "readings.head.x", "Movement of the head, pulled left to right", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0;
+    HeadY = "readings.head.y", "Movement of the head, pulled towards you", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0;
+    PartForce = "readings.part.force", "Pull on the part", "At the height where you cut.", Force, 5.0 ..= 1000.0;
+    PartX = "readings.part.x", "Movement of the part, pulled left to right", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
+    PartY = "readings.part.y", "Movement of the part, pulled towards you", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
+    RockRadial = "readings.rock.radial", "Sideways play at the spindle nose", "Rock it lightly by hand, both ways: the dead movement only.", FineLength, 0.0005 ..= 2.0;
+    RockAxial = "readings.rock.axial", "Up-and-down play of the spindle", "Lift and drop the nose by hand: the dead movement only.", FineLength, 0.0005 ..= 2.0;
+    Runout = "readings.runout", "Runout at the cutter, full indicator swing", "Turn the spindle by hand with the power off and unplugged; touch the shank next to the flutes.", FineLength, 0.0005 ..= 1.0;
+    QuillShake = "readings.quill", "Shake of the quill in the head", "Locked as you mill; indicator on the head, touching the quill.", FineLength, 0.0005 ..= 2.0;
+    TapX = "readings.tap.x", "Ring of the tool when tapped left to right", "From a sound-analysing program on a phone, if you have it.", Frequency, 5.0 ..= 3000.0;
+    TapY = "readings.tap.y", "Ring of the tool when tapped towards you", "From a sound-analysing program on a phone, if you have it.", Frequency, 5.0 ..= 3000.0;
+
+    CutterDiameter = "cutter.diameter", "Cutter diameter", "For a fly cutter: the circle it sweeps.", Length, 1.0 ..= 150.0;
+    Flutes = "cutter.flutes", "Number of teeth", "Flutes or inserts.", Count, 1.0 ..= 16.0, whole;
+    StickOut = "cutter.stick_out", "How far the cutter sticks out", "Tip to the face of the holder.", Length, 3.0 ..= 250.0;
+    FluteLength = "cutter.flute_length", "Length of the flutes", "At most the stick-out.", Length, 1.0 ..= 200.0;
+    Helix = "cutter.helix", "Helix angle", "30° is usual; 0 for straight teeth.", Angle, 0.0 ..= 1.05;
+    CornerRadius = "cutter.corner_radius", "Corner radius", "0 for a sharp corner.", Length, 0.0 ..= 20.0;
+    AxialDepth = "cut.axial_depth", "Depth of cut, along the spindle", "How deep you want to go in one pass.", Length, 0.02 ..= 100.0;
+    RadialWidth = "cut.radial_width", "Width of cut, across the feed", "How much of the cutter is in the work.", Length, 0.02 ..= 150.0;
+    FeedPerTooth = "cut.feed_per_tooth", "Feed per tooth", "0.02 to 0.05 mm is usual on a light mill.", FineLength, 0.001 ..= 1.0;
+    SpindleSpeed = "cut.speed", "Spindle speed", "What the belts or the dial are set to.", Rotation, 20.0 ..= 30000.0;
+    CutLength = "cut.length", "Length of cut in one part", "All passes together, at the depth above.", Length, 1.0 ..= 100000.0;
+    Parts = "cut.parts", "How many parts", "For what a slower cut costs you in minutes.", Count, 1.0 ..= 10000.0, whole;
+
+    GripHeight = "holding.height", "Height of the cut above the grip", "Above the jaws or the clamps.", Length, 0.0 ..= 300.0;
+    ClampForce = "holding.clamp_force", "Clamp force, if you know it", "A small vise pulled up by hand gives 3 to 9 kN.", Force, 20.0 ..= 100000.0;
+
+    MoneyBudget = "means.money", "Money you would spend", "In your own currency.", Money, 0.0 ..= 100000.0;
+    HoursBudget = "means.hours", "Hours you would spend", "Evenings and weekends together.", Hours, 0.0 ..= 1000.0;
+    HourWorth = "means.hour_worth", "What an hour of yours is worth to you", "0 if it is your pastime.", Money, 0.0 ..= 1000.0;
+    TargetWorth = "means.target_worth", "What reaching the goal is worth to you", "The most you would pay if it were certain.", Money, 1.0 ..= 1000000.0;
+    SpoilWorth = "means.spoil_worth", "What a spoiled spindle would cost you", "The part, or another machine.", Money, 0.0 ..= 1000000.0;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_are_unique_and_lead_back_to_their_field() {
+        for &field in Field::ALL {
+            assert_eq!(Field::from_key(field.spec().key), Some(field));
+        }
+    }
+
+    #[test]
+    fn ranges_are_in_order() {
+        for &field in Field::ALL {
+            let (low, high) = field.spec().range;
+            assert!(low < high, "{}", field.spec().key);
+        }
+    }
+}

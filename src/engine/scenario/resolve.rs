@@ -1,0 +1,504 @@
+//! From what was typed to a case in which every value is valid.
+
+use std::fmt;
+
+use super::{Choices, Field, Scenario};
+use crate::decision::{Budget, Case, Trouble, Want};
+use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
+use crate::quantity::{ParseError, UnitSystem, format, parse};
+use crate::readings::{Place, Reading, ReadingKind};
+use crate::work::{
+    Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape,
+    Setup, ToolMaterial, Workholding,
+};
+
+/// Something typed that can't be used.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Problem {
+    /// It isn't a number with a fitting unit.
+    Unreadable {
+        /// The field.
+        field: Field,
+        /// Why.
+        error: ParseError,
+    },
+    /// It is a number, but not one that can be true here.
+    OutOfRange {
+        /// The field.
+        field: Field,
+        /// What was typed, in base units.
+        value: f64,
+        /// Smallest and largest value allowed here, in base units.
+        range: (f64, f64),
+        /// Why the limit lies there, if it isn't the field's own.
+        because: &'static str,
+    },
+    /// It has to be a whole number.
+    NotWhole {
+        /// The field.
+        field: Field,
+        /// What was typed.
+        value: f64,
+    },
+    /// The saved document has an entry under a name nobody knows.
+    UnknownKey {
+        /// The name.
+        key: String,
+    },
+}
+
+impl Problem {
+    /// The field it belongs to, if it has one.
+    pub fn field(&self) -> Option<Field> {
+        match self {
+            Problem::Unreadable { field, .. }
+            | Problem::OutOfRange { field, .. }
+            | Problem::NotWhole { field, .. } => Some(*field),
+            Problem::UnknownKey { .. } => None,
+        }
+    }
+
+    /// The message for somebody who reads in `units`.
+    pub fn message(&self, units: UnitSystem) -> String {
+        match self {
+            Problem::Unreadable { error, .. } => error.to_string(),
+            Problem::OutOfRange {
+                field,
+                value,
+                range,
+                because,
+            } => {
+                let spec = field.spec();
+                let show = |value| format(value, spec.dimension, units);
+                let reason = if because.is_empty() {
+                    String::new()
+                } else {
+                    format!(" ({because})")
+                };
+                format!(
+                    "{} can't be {}: it has to lie between {} and {}{reason}. Check the number and its unit, or leave it blank.",
+                    spec.label,
+                    show(*value),
+                    show(range.0),
+                    show(range.1),
+                )
+            }
+            Problem::NotWhole { field, value } => {
+                format!(
+                    "{} has to be a whole number, not {value}.",
+                    field.spec().label
+                )
+            }
+            Problem::UnknownKey { key } => {
+                format!("There is no field called “{key}”. It was kept, and is not used.")
+            }
+        }
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.field() {
+            Some(field) => write!(
+                out,
+                "{}: {}",
+                field.spec().key,
+                self.message(UnitSystem::Metric)
+            ),
+            None => write!(out, "{}", self.message(UnitSystem::Metric)),
+        }
+    }
+}
+
+/// A case and what had to be left out of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Resolved {
+    /// The case, without what is in `problems`.
+    pub case: Case,
+    /// Entries that could not be used; treated as blank.
+    pub problems: Vec<Problem>,
+}
+
+/// The values in use: typed ones where they are good, usual ones elsewhere.
+struct Reader<'a> {
+    scenario: &'a Scenario,
+    problems: Vec<Problem>,
+}
+
+impl Reader<'_> {
+    fn typed(&mut self, field: Field) -> Option<f64> {
+        self.typed_within(field, field.spec().range, "")
+    }
+
+    fn typed_within(
+        &mut self,
+        field: Field,
+        range: (f64, f64),
+        because: &'static str,
+    ) -> Option<f64> {
+        let text = self.scenario.entry(field);
+        if text.trim().is_empty() {
+            return None;
+        }
+        let spec = field.spec();
+        let range = (range.0.max(spec.range.0), range.1.min(spec.range.1));
+        let value = match parse(
+            text,
+            spec.dimension,
+            spec.dimension.default_unit(self.scenario.units),
+        ) {
+            Ok(parsed) => parsed.value,
+            Err(error) => {
+                self.problems.push(Problem::Unreadable { field, error });
+                return None;
+            }
+        };
+        // A hair of slack, so that the limit itself can be typed in any unit.
+        let slack = 1e-9 * range.1.abs();
+        if !(range.0 - slack..=range.1 + slack).contains(&value) {
+            self.problems.push(Problem::OutOfRange {
+                field,
+                value,
+                range,
+                because,
+            });
+            return None;
+        }
+        if spec.whole && value.fract() != 0.0 {
+            self.problems.push(Problem::NotWhole { field, value });
+            return None;
+        }
+        Some(value)
+    }
+}
+
+impl Scenario {
+    /// Reads the scenario. Never fails: an entry that can't be used is treated
+    /// as blank and reported.
+    pub fn resolve(&self) -> Resolved {
+        let mut reader = Reader {
+            scenario: self,
+            problems: Vec::new(),
+        };
+        for key in self.entries.keys() {
+            if Field::from_key(key).is_none() {
+                reader
+                    .problems
+                    .push(Problem::UnknownKey { key: key.clone() });
+            }
+        }
+        let choices = &self.choices;
+        let machine = machine(choices, &mut reader);
+        let cutter = cutter(choices, &mut reader);
+        let material = choices.material.unwrap_or(Material::MildSteel);
+        let cut = cut(choices, &machine, &cutter, material, &mut reader);
+        let holding = Holding {
+            kind: choices.workholding.unwrap_or(Workholding::BareVise),
+            shape: choices.shape.unwrap_or(PartShape::Block),
+            height: reader.typed(Field::GripHeight).unwrap_or(10.0),
+            clamp_force: reader.typed(Field::ClampForce),
+        };
+        let readings = readings(&mut reader);
+        let want = Want {
+            finish: reader.typed(Field::FinishTarget).unwrap_or(3.2e-3),
+            tolerance: reader.typed(Field::SizeTolerance).unwrap_or(0.1),
+            size_counts: choices.troubles.contains(&Trouble::OffSize),
+        };
+        let budget = Budget {
+            money: reader.typed(Field::MoneyBudget),
+            hours: reader.typed(Field::HoursBudget),
+            hour_worth: reader.typed(Field::HourWorth).unwrap_or(5.0),
+            target_worth: reader.typed(Field::TargetWorth).unwrap_or(400.0),
+            spoil_worth: reader.typed(Field::SpoilWorth).unwrap_or(200.0),
+        };
+        let setup = Setup {
+            machine,
+            material,
+            cutter,
+            cut,
+            holding,
+        };
+        let case = Case {
+            setup,
+            readings,
+            want,
+            budget,
+            means: choices.means.clone(),
+            troubles: choices.troubles.clone(),
+        };
+        Resolved {
+            case,
+            problems: reader.problems,
+        }
+    }
+}
+
+fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
+    let archetype = choices.archetype.unwrap_or(Archetype::BenchDrill);
+    let typical = archetype.typical();
+    let quill = choices.quill.unwrap_or(match archetype {
+        Archetype::MiniMill => QuillUse::Absent,
+        _ => QuillUse::Free,
+    });
+    let slowest = reader
+        .typed(Field::SlowestSpeed)
+        .unwrap_or(typical.speeds.0);
+    let fastest = reader
+        .typed_within(
+            Field::FastestSpeed,
+            (slowest, f64::MAX),
+            "not below the slowest speed",
+        )
+        .unwrap_or(typical.speeds.1.max(slowest));
+    let extension = reader.typed(Field::QuillExtension);
+    Machine {
+        archetype,
+        support: choices.support.unwrap_or(typical.support),
+        condition: choices.condition,
+        preload: choices.preload,
+        retention: choices.retention.unwrap_or(match archetype {
+            Archetype::BenchDrill | Archetype::FloorDrill => TaperRetention::Unretained,
+            _ => TaperRetention::Drawbar,
+        }),
+        quill,
+        quill_extension: if quill == QuillUse::Absent {
+            0.0
+        } else {
+            extension.unwrap_or(30.0)
+        },
+        gibs: choices.gibs.unwrap_or(Gibs::Snug),
+        span: reader.typed(Field::Span).unwrap_or(typical.span),
+        overhang: reader.typed(Field::Overhang).unwrap_or(typical.overhang),
+        spindle_diameter: reader
+            .typed(Field::SpindleDiameter)
+            .unwrap_or(typical.diameter),
+        bearing_bore: reader.typed(Field::BearingBore).unwrap_or(typical.bore),
+        backlash: reader.typed(Field::Backlash),
+        power: reader.typed(Field::Power).unwrap_or(typical.power),
+        speeds: (slowest, fastest),
+    }
+}
+
+fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
+    let kind = choices.cutter.unwrap_or(CutterKind::EndMill);
+    let usual = match kind {
+        CutterKind::EndMill => (10.0, 4.0, 30.0, 30.0_f64),
+        CutterKind::FaceMill => (40.0, 4.0, 45.0, 0.0),
+        CutterKind::FlyCutter => (50.0, 1.0, 50.0, 0.0),
+    };
+    let material = choices.tool_material.unwrap_or(match kind {
+        CutterKind::FaceMill => ToolMaterial::Carbide,
+        _ => ToolMaterial::Hss,
+    });
+    let diameter = reader.typed(Field::CutterDiameter).unwrap_or(usual.0);
+    let stick_out = reader.typed(Field::StickOut).unwrap_or(match kind {
+        CutterKind::EndMill => (3.0 * diameter).clamp(12.0, 60.0),
+        _ => usual.2,
+    });
+    let flute_length = reader
+        .typed_within(
+            Field::FluteLength,
+            (0.0, stick_out),
+            "not more than the stick-out",
+        )
+        .unwrap_or(match kind {
+            CutterKind::EndMill => (2.2 * diameter).min(stick_out),
+            _ => (0.2 * stick_out).max(5.0).min(stick_out),
+        });
+    Cutter {
+        kind,
+        material,
+        edge: choices.edge.unwrap_or(EdgeState::Used),
+        holder: choices.holder.unwrap_or(match choices.archetype {
+            Some(Archetype::BenchDrill | Archetype::FloorDrill) | None => Holder::DrillChuck,
+            Some(_) => Holder::ColletChuck,
+        }),
+        diameter,
+        flutes: reader.typed(Field::Flutes).map_or(usual.1, f64::round) as u32,
+        stick_out,
+        flute_length,
+        helix: reader.typed(Field::Helix).map_or(usual.3, f64::to_degrees),
+        corner_radius: reader
+            .typed_within(
+                Field::CornerRadius,
+                (0.0, diameter / 2.0),
+                "not more than half the cutter's diameter",
+            )
+            .unwrap_or(if kind == CutterKind::EndMill {
+                0.0
+            } else {
+                0.8
+            }),
+    }
+}
+
+fn cut(
+    choices: &Choices,
+    machine: &Machine,
+    cutter: &Cutter,
+    material: Material,
+    reader: &mut Reader<'_>,
+) -> Cut {
+    let kind = choices.cut.unwrap_or(match cutter.kind {
+        CutterKind::EndMill => CutKind::Side,
+        _ => CutKind::Face,
+    });
+    let diameter = cutter.diameter;
+    let width = reader.typed_within(
+        Field::RadialWidth,
+        (0.0, diameter),
+        "not more than the cutter's diameter",
+    );
+    let radial_width = match kind {
+        // A slot is as wide as the cutter, whatever else was typed.
+        CutKind::Slot => diameter,
+        CutKind::Side => width.unwrap_or(0.08 * diameter),
+        CutKind::Face | CutKind::Floor => width.unwrap_or(0.6 * diameter),
+    };
+    let deepest = match cutter.kind {
+        CutterKind::EndMill => cutter.flute_length,
+        _ => 10.0,
+    };
+    let axial_depth = reader
+        .typed_within(
+            Field::AxialDepth,
+            (0.0, deepest),
+            "not more than the edges are long",
+        )
+        .unwrap_or(match kind {
+            CutKind::Side => (0.2 * diameter).min(deepest),
+            CutKind::Slot => (0.1 * diameter).min(deepest),
+            CutKind::Face | CutKind::Floor => 0.5_f64.min(deepest),
+        });
+    let (slow, fast) = material.cutting_speed(cutter.material);
+    let speed = reader.typed(Field::SpindleSpeed).unwrap_or_else(|| {
+        let wanted = (slow * fast).sqrt() * 1000.0 / (core::f64::consts::PI * diameter);
+        wanted.clamp(machine.speeds.0, machine.speeds.1)
+    });
+    Cut {
+        kind,
+        axial_depth,
+        radial_width,
+        feed_per_tooth: reader
+            .typed_within(
+                Field::FeedPerTooth,
+                (0.0, diameter / 4.0),
+                "not more than a quarter of the cutter's diameter",
+            )
+            .unwrap_or((0.004 * diameter).clamp(0.01, 0.08)),
+        speed,
+        axis: choices.axis.unwrap_or(Axis::X),
+        sense: choices.sense.unwrap_or(CutSense::Conventional),
+        length: reader.typed(Field::CutLength).unwrap_or(200.0),
+        parts: reader.typed(Field::Parts).unwrap_or(5.0),
+    }
+}
+
+/// Pull of the scale when only the movement was written down, N.
+const USUAL_PULL: f64 = 100.0;
+
+fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
+    // Half a division each for setting and reading, rectangular: JCGM 100:2008
+    // (GUM) F.2.2.1; 8 % for the scale, the pull's direction and repeatability
+    // (common practice, no source).
+    let division = reader.typed(Field::IndicatorDivision).unwrap_or(0.01);
+    let reading_error = division / 12_f64.sqrt() * 2_f64.sqrt();
+    let log_sd = |value: f64, floor: f64| (reading_error / value).hypot(floor).min(0.8);
+    let mut readings = Vec::new();
+    let pulls = [
+        (Place::Tip, Field::TipForce, Field::TipX, Field::TipY),
+        (Place::Nose, Field::NoseForce, Field::NoseX, Field::NoseY),
+        (Place::Head, Field::HeadForce, Field::HeadX, Field::HeadY),
+        (Place::Part, Field::PartForce, Field::PartX, Field::PartY),
+    ];
+    for (place, force, x, y) in pulls {
+        let force = reader.typed(force).unwrap_or(USUAL_PULL);
+        for (axis, field) in [(Axis::X, x), (Axis::Y, y)] {
+            if let Some(value) = reader.typed(field) {
+                let kind = ReadingKind::Pull { place, axis, force };
+                readings.push(Reading {
+                    kind,
+                    value,
+                    log_sd: log_sd(value, 0.08),
+                });
+            }
+        }
+    }
+    let others = [
+        (Field::RockRadial, ReadingKind::RadialPlay, 0.20),
+        (Field::RockAxial, ReadingKind::AxialPlay, 0.20),
+        (Field::Runout, ReadingKind::Runout, 0.10),
+        (Field::QuillShake, ReadingKind::QuillShake, 0.20),
+    ];
+    for (field, kind, floor) in others {
+        if let Some(value) = reader.typed(field) {
+            readings.push(Reading {
+                kind,
+                value,
+                log_sd: log_sd(value, floor),
+            });
+        }
+    }
+    for (field, axis) in [(Field::TapX, Axis::X), (Field::TapY, Axis::Y)] {
+        if let Some(value) = reader.typed(field) {
+            readings.push(Reading {
+                kind: ReadingKind::Tap(axis),
+                value,
+                log_sd: 0.05,
+            });
+        }
+    }
+    readings
+}
+
+impl Resolved {
+    /// The value in use for `field`, in its base unit: what was typed, or what
+    /// is usual; `None` where blank simply means "not taken" or "no limit".
+    pub fn in_use(&self, field: Field) -> Option<f64> {
+        let Case {
+            setup,
+            want,
+            budget,
+            ..
+        } = &self.case;
+        let Setup {
+            machine,
+            cutter,
+            cut,
+            holding,
+            ..
+        } = setup;
+        Some(match field {
+            Field::FinishTarget => want.finish,
+            Field::SizeTolerance => want.tolerance,
+            Field::QuillExtension => machine.quill_extension,
+            Field::Span => machine.span,
+            Field::Overhang => machine.overhang,
+            Field::SpindleDiameter => machine.spindle_diameter,
+            Field::BearingBore => machine.bearing_bore,
+            Field::Power => machine.power,
+            Field::SlowestSpeed => machine.speeds.0,
+            Field::FastestSpeed => machine.speeds.1,
+            Field::IndicatorDivision => 0.01,
+            Field::TipForce | Field::NoseForce | Field::HeadForce | Field::PartForce => USUAL_PULL,
+            Field::CutterDiameter => cutter.diameter,
+            Field::Flutes => f64::from(cutter.flutes),
+            Field::StickOut => cutter.stick_out,
+            Field::FluteLength => cutter.flute_length,
+            Field::Helix => cutter.helix.to_radians(),
+            Field::CornerRadius => cutter.corner_radius,
+            Field::AxialDepth => cut.axial_depth,
+            Field::RadialWidth => cut.radial_width,
+            Field::FeedPerTooth => cut.feed_per_tooth,
+            Field::SpindleSpeed => cut.speed,
+            Field::CutLength => cut.length,
+            Field::Parts => cut.parts,
+            Field::GripHeight => holding.height,
+            Field::HourWorth => budget.hour_worth,
+            Field::TargetWorth => budget.target_worth,
+            Field::SpoilWorth => budget.spoil_worth,
+            _ => return None,
+        })
+    }
+}

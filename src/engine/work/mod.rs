@@ -1,0 +1,31 @@
+//! What is done with the machine: material, cutter and holder, the cut, and
+//! how the part is held.
+
+mod cut;
+mod cutter;
+mod holding;
+mod material;
+
+pub use cut::{Cut, CutKind, CutSense};
+pub use cutter::{Cutter, CutterKind, EdgeState, Holder, ToolMaterial, TypicalHolder};
+pub use holding::{Holding, PartShape, TypicalHolding, Workholding};
+pub use material::{Coefficients, Material};
+
+pub use crate::machine::Axis;
+
+use crate::machine::Machine;
+
+/// A machine set up for one cut: all that the mechanics needs to know.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setup {
+    /// The machine.
+    pub machine: Machine,
+    /// Material of the part.
+    pub material: Material,
+    /// Cutter and holder.
+    pub cutter: Cutter,
+    /// The cut.
+    pub cut: Cut,
+    /// How the part is held.
+    pub holding: Holding,
+}
