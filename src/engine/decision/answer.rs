@@ -106,6 +106,9 @@ pub struct Appraisal {
     /// Share of plausible machines on which it makes a difference one could
     /// notice (a tenth or more in what counts).
     pub noticeable: f64,
+    /// Whether what it wins on some plausible machines outweighs what it costs
+    /// on the others, four to one.
+    pub firm: bool,
     /// Money: 10 and 90 %.
     pub money: (f64, f64),
     /// Hours of work: 10 and 90 %; extra minutes in the cut included.

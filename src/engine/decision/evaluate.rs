@@ -29,8 +29,8 @@ impl Goal {
         };
         let wall = case.setup.cut.kind != CutKind::Face && (has(T::RoughWall) || !floor);
         Goal {
-            finish: case.want.finish,
-            tolerance: case.want.size_counts.then_some(case.want.tolerance),
+            finish: case.want.finish.as_mm(),
+            tolerance: case.want.size_counts.then_some(case.want.tolerance.as_mm()),
             wall,
             floor: floor || !wall,
         }
@@ -156,8 +156,8 @@ impl<'a> Ground<'a> {
                 prepared.run(&iron, &forces, bearings)
             })
             .collect();
-        let depth = setup.cut.axial_depth;
-        let pace = pace(depth, before.cut.axial_depth);
+        let depth = setup.cut.axial_depth.as_mm();
+        let pace = pace(depth, before.cut.axial_depth.as_mm());
         let quality = outcomes
             .iter()
             .map(|outcome| pace * self.goal.quality(outcome, depth))

@@ -7,11 +7,12 @@
 use super::{Case, NextReading};
 use crate::machine::Axis;
 use crate::mechanics::Prepared;
+use crate::quantity::Force;
 use crate::readings::{Place, ReadingKind, Sample, observe};
 
 /// Readings anyone can take, with the error (logarithm) to expect.
 fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
-    const PULL: f64 = 100.0;
+    const PULL: Force = Force::newton(100.0);
     let pulls = [Place::Tip, Place::Nose, Place::Head, Place::Part]
         .into_iter()
         .flat_map(|place| {

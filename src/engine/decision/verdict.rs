@@ -180,9 +180,7 @@ pub fn verdict(
         first: first.map(|appraisal| appraisal.remedy),
         bearings: bearings(ranked, now, ceiling, settles),
         not_to_buy,
-        firm: first.map_or(now.reach >= GOOD_ENOUGH, |appraisal| {
-            appraisal.noticeable >= 0.6 && appraisal.prediction.reach >= 0.5
-        }),
+        firm: first.map_or(now.reach >= GOOD_ENOUGH, |appraisal| appraisal.firm),
     }
 }
 

@@ -1,6 +1,7 @@
 //! What the user wants and what they would give for it.
 
 use crate::choice::choices;
+use crate::quantity::{Hours, Length, Money};
 
 choices! {
     /// What brings the user here.
@@ -14,13 +15,13 @@ choices! {
     }
 }
 
-/// What would count as good enough. Lengths in mm.
+/// What would count as good enough.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Want {
     /// Wanted roughness Ra.
-    pub finish: f64,
+    pub finish: Length,
     /// Bearable error of location.
-    pub tolerance: f64,
+    pub tolerance: Length,
     /// Whether the location error counts towards the goal.
     pub size_counts: bool,
 }
@@ -29,13 +30,13 @@ pub struct Want {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Budget {
     /// Most money, if limited.
-    pub money: Option<f64>,
+    pub money: Option<Money>,
     /// Most hours, if limited.
-    pub hours: Option<f64>,
+    pub hours: Option<Hours>,
     /// Worth of an hour.
-    pub hour_worth: f64,
+    pub hour_worth: Money,
     /// Worth of reaching the goal for certain.
-    pub target_worth: f64,
+    pub target_worth: Money,
     /// Cost of a spoiled spindle.
-    pub spoil_worth: f64,
+    pub spoil_worth: Money,
 }

@@ -20,11 +20,12 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
     let hours = (entry.hours.0 + extra_hours, entry.hours.1 + extra_hours);
     let budget = &case.budget;
     let middle = |range: (f64, f64)| 0.5 * (range.0 + range.1);
-    let steady = middle(hours) * budget.hour_worth + entry.spoil * budget.spoil_worth;
+    let steady = middle(hours) * budget.hour_worth.as_amount()
+        + entry.spoil * budget.spoil_worth.as_amount();
     let worth: Vec<f64> = (0..sample.machines.len())
         .map(|index| {
             let gain = evaluation.quality[index] - now.quality[index];
-            budget.target_worth * gain - paid(money, sample.extra(index)) - steady
+            budget.target_worth.as_amount() * gain - paid(money, sample.extra(index)) - steady
         })
         .collect();
     let expected_worth = if id == RemedyId::LeaveAlone {
@@ -35,8 +36,12 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
     let gain = mean(&evaluation.quality) - mean(&now.quality);
     let prediction = evaluation.prediction();
     let reach_gain = prediction.reach - now.prediction().reach;
-    let affordable = budget.money.is_none_or(|limit| middle(money) <= limit)
-        && budget.hours.is_none_or(|limit| middle(hours) <= limit);
+    let affordable = budget
+        .money
+        .is_none_or(|limit| middle(money) <= limit.as_amount())
+        && budget
+            .hours
+            .is_none_or(|limit| middle(hours) <= limit.as_h());
     let noticeable = evaluation.noticeable(now);
     let won = mean(
         &worth
@@ -64,6 +69,7 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
         affordable,
         change: evaluation.change(now),
         noticeable,
+        firm: won > 4.0 * (won - expected_worth),
         money,
         hours,
         spoil: entry.spoil,

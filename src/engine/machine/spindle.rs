@@ -2,6 +2,7 @@
 
 use super::{Archetype, BearingCondition, Preload, SpindleSupport};
 use crate::choice::choices;
+use crate::quantity::{Length, Power, Rotation};
 
 choices! {
     /// What keeps the taper in the spindle.
@@ -43,22 +44,22 @@ pub struct Machine {
     pub retention: TaperRetention,
     /// Quill.
     pub quill: QuillUse,
-    /// How far the quill is out, mm.
-    pub quill_extension: f64,
+    /// How far the quill is out.
+    pub quill_extension: Length,
     /// Slides.
     pub gibs: Gibs,
-    /// Bearing span, mm.
-    pub span: f64,
-    /// Front bearing to nose, mm.
-    pub overhang: f64,
-    /// Spindle diameter, mm.
-    pub spindle_diameter: f64,
-    /// Bore of the front bearing, mm.
-    pub bearing_bore: f64,
-    /// Lost motion of the feed screws, mm, if measured.
-    pub backlash: Option<f64>,
-    /// Motor power, W.
-    pub power: f64,
-    /// Slowest and fastest speed, rpm.
-    pub speeds: (f64, f64),
+    /// Bearing span.
+    pub span: Length,
+    /// Front bearing to nose.
+    pub overhang: Length,
+    /// Spindle diameter.
+    pub spindle_diameter: Length,
+    /// Bore of the front bearing.
+    pub bearing_bore: Length,
+    /// Lost motion of the feed screws, if measured.
+    pub backlash: Option<Length>,
+    /// Motor power.
+    pub power: Power,
+    /// Slowest and fastest speed.
+    pub speeds: (Rotation, Rotation),
 }

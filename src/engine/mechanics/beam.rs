@@ -34,14 +34,14 @@ pub fn stepped_cantilever(
 /// Compliance of a cutter at its tip. The fluted part bends like four fifths of
 /// its diameter: Kops and Vo, CIRP Annals 39 (1990).
 pub fn cutter(cutter: &Cutter) -> f64 {
-    let shank = cutter.shank_diameter();
+    let shank = cutter.shank_diameter().as_mm();
     let fluted = match cutter.kind {
-        crate::work::CutterKind::EndMill => 0.8 * cutter.diameter,
+        crate::work::CutterKind::EndMill => 0.8 * cutter.diameter.as_mm(),
         _ => shank,
     };
     stepped_cantilever(
-        cutter.stick_out,
-        cutter.flute_length.min(cutter.stick_out),
+        cutter.stick_out.as_mm(),
+        cutter.flute_length.as_mm().min(cutter.stick_out.as_mm()),
         cutter.modulus(),
         fluted,
         shank,

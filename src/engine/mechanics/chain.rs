@@ -133,28 +133,34 @@ impl Chain {
             ..
         } = setup;
         let projection = cutter.holder.typical().projection;
-        let reach = machine.overhang + projection + cutter.stick_out;
+        let (stick_out, overhang, span) = (
+            cutter.stick_out.as_mm(),
+            machine.overhang.as_mm(),
+            machine.span.as_mm(),
+        );
+        let height = holding.height.as_mm();
+        let reach = overhang + projection + stick_out;
         // A quill is a bar in a bush: further out, more lever. Guided length
         // about that of the bearing span.
         let quill_ratio = 1.0 + machine.quill_extension / machine.span;
         Chain {
             cutter: beam::cutter(cutter),
-            joint_lever: lever(cutter.stick_out, JOINT_REFERENCE),
-            taper_lever: lever(projection + cutter.stick_out, 2.0 * JOINT_REFERENCE),
+            joint_lever: lever(stick_out, JOINT_REFERENCE),
+            taper_lever: lever(projection + stick_out, 2.0 * JOINT_REFERENCE),
             spindle: Overhung {
-                span: machine.span,
-                nose: machine.overhang,
+                span,
+                nose: overhang,
                 reach,
-                diameter: machine.spindle_diameter,
+                diameter: machine.spindle_diameter.as_mm(),
             },
-            bearing: bearing_size(machine.bearing_bore),
+            bearing: bearing_size(machine.bearing_bore.as_mm()),
             quill_lever: quill_ratio * quill_ratio,
             has_quill: machine.quill != QuillUse::Absent,
-            holding_lever: lever(holding.height, 15.0),
+            holding_lever: lever(height, 15.0),
             part_height: match holding.shape {
                 PartShape::Block => 1.0,
                 // A plate or wall bends with the cube of what stands free.
-                _ => (holding.height / 15.0).powi(3).clamp(0.2, 8.0),
+                _ => (height / 15.0).powi(3).clamp(0.2, 8.0),
             },
         }
     }

@@ -113,13 +113,18 @@ impl Prepared {
     /// Prepares `setup`.
     pub fn new(setup: &Setup) -> Self {
         let Setup { cutter, cut, .. } = setup;
-        let engagement = Engagement::new(cut.kind, cut.sense, cut.radial_width, cutter.diameter);
+        let engagement = Engagement::new(
+            cut.kind,
+            cut.sense,
+            cut.radial_width.as_mm(),
+            cutter.diameter.as_mm(),
+        );
         let geometry = CutGeometry {
-            diameter: cutter.diameter,
+            diameter: cutter.diameter.as_mm(),
             teeth: cutter.flutes,
-            helix: cutter.helix.to_radians(),
-            depth: cut.axial_depth,
-            feed: cut.feed_per_tooth,
+            helix: cutter.helix.as_rad(),
+            depth: cut.axial_depth.as_mm(),
+            feed: cut.feed_per_tooth.as_mm(),
             engagement,
         };
         let (feed, normal) = match cut.axis {
@@ -134,8 +139,8 @@ impl Prepared {
             width: WidthTable::new(setup),
             feed,
             normal,
-            passes: f64::from(cutter.flutes) * cut.speed / 60.0,
-            surface_speed: cut.cutting_speed(cutter.diameter) / 60.0,
+            passes: f64::from(cutter.flutes) * cut.speed.as_rpm() / 60.0,
+            surface_speed: cut.cutting_speed(cutter.diameter).as_m_per_min() / 60.0,
         }
     }
 
@@ -169,13 +174,11 @@ impl Prepared {
         let ktc = published.tangential * iron[U::ForceFactor];
         let kte = published.edge_tangential * iron[U::EdgeFactor];
         // The axial share is quoted for a helix of thirty degrees.
-        let pull =
-            iron[U::AxialRatio] * cutter.helix.to_radians().tan() / 30.0_f64.to_radians().tan();
+        let pull = iron[U::AxialRatio] * cutter.helix.as_rad().tan() / 30.0_f64.to_radians().tan();
         let thrust = match cutter.kind {
             // The part of the edge that is round pushes up; mean slope 2/pi.
             CutterKind::EndMill => {
-                std::f64::consts::FRAC_2_PI
-                    * (cutter.corner_radius.min(cut.axial_depth) / cut.axial_depth)
+                std::f64::consts::FRAC_2_PI * (cutter.corner_radius / cut.axial_depth).min(1.0)
             }
             // Inserts with a lead angle, a bit with a round nose.
             CutterKind::FaceMill | CutterKind::FlyCutter => 0.6,
@@ -301,9 +304,9 @@ impl Prepared {
         );
         let depth_limit = feed_limits.0.min(normal_limits.0);
         let chatter = surface::chatter_mark(
-            cut.axial_depth,
+            cut.axial_depth.as_mm(),
             depth_limit,
-            cut.feed_per_tooth,
+            cut.feed_per_tooth.as_mm(),
             iron[U::ChatterMark],
         );
 
@@ -311,7 +314,7 @@ impl Prepared {
             feed: forces.largest[0] * scale,
             normal: forces.largest[1] * scale,
             lift: forces.lift * scale,
-            height: holding.height,
+            height: holding.height.as_mm(),
         };
         let margin = grip::margin(holding.kind, iron[U::ClampForce], iron[U::Friction], &load);
         let slipped = SLIP_STEP * (1.0 - margin.slip).max(0.0);
@@ -326,9 +329,9 @@ impl Prepared {
 
         let pushed =
             normal_modes.deflection(forces.mean.1 * scale, forces.at_wall * scale, self.passes);
-        let radius = 0.5 * cutter.diameter;
+        let radius = 0.5 * cutter.diameter.as_mm();
         let marks = surface::marking_feed(
-            cut.feed_per_tooth,
+            cut.feed_per_tooth.as_mm(),
             cutter.flutes,
             radius,
             0.5 * iron[U::Runout],
@@ -351,7 +354,7 @@ impl Prepared {
                 std::f64::consts::PI * swing.axial_reversal,
             ) * play::held(iron[U::PreloadForce], forces.largest[2] * scale);
         let floor = [
-            surface::cusp_ra(surface::floor_cusp(marks, cutter.corner_radius)),
+            surface::cusp_ra(surface::floor_cusp(marks, cutter.corner_radius.as_mm())),
             surface::ridge_ra(iron[U::Unsteadiness] * axial_range * compliance.total(2)),
             surface::ridge_ra(hop),
             FLOOR_CHATTER * surface::sine_ra(chatter),
@@ -378,7 +381,7 @@ impl Prepared {
             lift: margin.lift,
             pull_in,
             drive: forces.tangential * scale * self.surface_speed
-                / (DRIVE_EFFICIENCY * machine.power),
+                / (DRIVE_EFFICIENCY * machine.power.as_watt()),
             converged: settled.converged,
         }
     }
@@ -402,7 +405,7 @@ impl Prepared {
         let next = |scale: f64, compliance: &Compliance| {
             let deflection = away * scale * compliance.total(self.normal);
             self.width
-                .force_ratio(self.setup.cut.radial_width - deflection)
+                .force_ratio(self.setup.cut.radial_width.as_mm() - deflection)
         };
         // Secant steps on "what comes back less what went in".
         let mut scale = 1.0;

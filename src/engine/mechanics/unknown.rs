@@ -275,11 +275,11 @@ pub fn usual(setup: &Setup) -> Estimates {
             Unknown::RubDamping => usually(material.process_damping(), "values from memory, wide"),
             Unknown::Friction => typical(material.jaw_friction()),
             Unknown::ClampForce => match holding.clamp_force {
-                Some(force) => typed(force, 0.2),
+                Some(force) => typed(force.as_newton(), 0.2),
                 None => typical(held.clamp_force),
             },
             Unknown::Backlash => match machine.backlash {
-                Some(backlash) => typed(backlash, 0.1),
+                Some(backlash) => typed(backlash.as_mm(), 0.1),
                 None => typical(frame.backlash),
             },
             Unknown::Drag => {

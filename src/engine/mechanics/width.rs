@@ -23,7 +23,7 @@ impl WidthTable {
             material,
             ..
         } = setup;
-        let nominal = cut.radial_width;
+        let (nominal, diameter) = (cut.radial_width.as_mm(), cutter.diameter.as_mm());
         let ratios = match cut.kind {
             CutKind::Slot | CutKind::Face => Vec::new(),
             CutKind::Side | CutKind::Floor => {
@@ -31,15 +31,14 @@ impl WidthTable {
                 // Work per tooth pass is what grows with width; edge and chip
                 // parts in the proportion of a nominal cut.
                 let pass = |width: f64| {
-                    let e = Engagement::new(cut.kind, cut.sense, width, cutter.diameter);
-                    let chip = cut.feed_per_tooth * (e.start.cos() - e.exit.cos());
+                    let e = Engagement::new(cut.kind, cut.sense, width, diameter);
+                    let chip = cut.feed_per_tooth.as_mm() * (e.start.cos() - e.exit.cos());
                     published.tangential * chip + published.edge_tangential * e.span()
                 };
                 let full = pass(nominal);
                 (0..=Self::STEPS)
                     .map(|i| {
-                        pass((nominal * 2.0 * i as f64 / Self::STEPS as f64).min(cutter.diameter))
-                            / full
+                        pass((nominal * 2.0 * i as f64 / Self::STEPS as f64).min(diameter)) / full
                     })
                     .collect()
             }

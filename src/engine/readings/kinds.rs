@@ -2,6 +2,7 @@
 //! perhaps a phone.
 
 use crate::machine::Axis;
+use crate::quantity::{Dimension, Force};
 
 /// Where the scale pulls and the indicator touches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -19,14 +20,14 @@ pub enum Place {
 /// What was read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum ReadingKind {
-    /// Movement (mm) under a steady pull (N) that keeps one direction.
+    /// Movement (mm) under a steady pull that keeps one direction.
     Pull {
         /// Where.
         place: Place,
         /// In which direction.
         axis: Axis,
-        /// Pull, N.
-        force: f64,
+        /// Pull.
+        force: Force,
     },
     /// Dead sideways movement at the nose when rocked by hand, mm.
     RadialPlay,
@@ -41,6 +42,14 @@ pub enum ReadingKind {
 }
 
 impl ReadingKind {
+    /// Dimension of the value read.
+    pub fn dimension(self) -> Dimension {
+        match self {
+            ReadingKind::Tap(_) => Dimension::Frequency,
+            _ => Dimension::FineLength,
+        }
+    }
+
     /// Name of the field it is typed into, the same for any pull.
     pub fn key(self) -> &'static str {
         match self {
@@ -151,7 +160,7 @@ impl ReadingKind {
 pub struct Reading {
     /// What was read.
     pub kind: ReadingKind,
-    /// The value, in mm or Hz.
+    /// The value, in the base unit of the kind's dimension: mm or Hz.
     pub value: f64,
     /// One standard deviation of its logarithm (about the relative error).
     pub log_sd: f64,

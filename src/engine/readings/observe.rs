@@ -41,6 +41,7 @@ const TAP: f64 = 20.0;
 pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 {
     match kind {
         ReadingKind::Pull { place, axis, force } => {
+            let force = force.as_newton();
             let compliance = match place {
                 Place::Nose => prepared.nose_compliance(iron, force),
                 _ => prepared.compliance(iron, force),

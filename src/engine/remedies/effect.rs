@@ -11,7 +11,7 @@ use crate::machine::{
     typical_axial_play, typical_preload, typical_radial_play, usually,
 };
 use crate::mechanics::{Plausible, Unknown};
-use crate::quantity::Estimate;
+use crate::quantity::{Estimate, Length, Rotation};
 use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Holding, Setup, Workholding};
 
 /// What is not known about how a remedy turns out: an index into the extra
@@ -95,9 +95,9 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
         ..
     } = setup;
     match id {
-        RemedyId::ClampLower => holding.height <= 5.0,
+        RemedyId::ClampLower => holding.height <= LOW,
         RemedyId::StopAndClamp => holding.kind == Workholding::Plate,
-        RemedyId::ShortenStickOut => shortest(setup) > 0.92 * cutter.stick_out,
+        RemedyId::ShortenStickOut => shortest(setup) > cutter.stick_out * 0.92,
         RemedyId::LockAndSnug => {
             let quill = match machine.quill {
                 QuillUse::Absent => true,
@@ -106,12 +106,12 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
             };
             quill && machine.gibs == Gibs::Snug
         }
-        RemedyId::SlowDown => cut.speed <= 1.05 * machine.speeds.0,
-        RemedyId::SpeedUp => faster(setup) < 1.05 * cut.speed,
+        RemedyId::SlowDown => cut.speed <= machine.speeds.0 * 1.05,
+        RemedyId::SpeedUp => faster(setup) < cut.speed * 1.05,
         RemedyId::SharpCutter => cutter.edge == EdgeState::Sharp,
         RemedyId::StoutCutter => {
             let stout = with_stout_cutter(setup).cutter;
-            stout.stick_out > 0.92 * cutter.stick_out && stout.diameter <= cutter.diameter
+            stout.stick_out > cutter.stick_out * 0.92 && stout.diameter <= cutter.diameter
         }
         RemedyId::ColletChuck => {
             cutter.holder != Holder::DrillChuck && cutter.holder != Holder::SetScrew
@@ -124,36 +124,54 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
     }
 }
 
-/// A quill this far out (mm) counts as drawn in.
-const DRAWN_IN: f64 = 15.0;
+/// A quill this far out counts as drawn in.
+const DRAWN_IN: Length = Length::mm(15.0);
+
+/// A cut this far above the grip is as low as it gets.
+const LOW: Length = Length::mm(5.0);
 
 /// The stick-out that still reaches: flutes stay out of the holder, the holder
-/// stays clear of the work, mm.
-fn shortest(setup: &Setup) -> f64 {
-    (setup.cutter.flute_length + 2.0).max(setup.cut.axial_depth + 5.0)
+/// stays clear of the work.
+fn shortest(setup: &Setup) -> Length {
+    let flutes = setup.cutter.flute_length + Length::mm(2.0);
+    longer(flutes, setup.cut.axial_depth + Length::mm(5.0))
 }
 
 /// Half as fast again, within the drive and the usual cutting speed.
-fn faster(setup: &Setup) -> f64 {
+fn faster(setup: &Setup) -> Rotation {
     let usual = setup.material.cutting_speed(setup.cutter.material).1;
-    let top = usual * 1000.0 / (std::f64::consts::PI * setup.cutter.diameter);
-    (1.5 * setup.cut.speed).min(setup.machine.speeds.1).min(top)
+    let top = usual * 1000.0 / (std::f64::consts::PI * setup.cutter.diameter.as_mm());
+    Rotation::rpm(
+        (1.5 * setup.cut.speed.as_rpm())
+            .min(setup.machine.speeds.1.as_rpm())
+            .min(top),
+    )
+}
+
+fn longer(a: Length, b: Length) -> Length {
+    if a > b { a } else { b }
+}
+
+fn shorter(a: Length, b: Length) -> Length {
+    if a < b { a } else { b }
 }
 
 fn with_stout_cutter(setup: &Setup) -> Setup {
     let mut setup = setup.clone();
-    let cut = &mut setup.cut;
-    let cutter = &mut setup.cutter;
+    let Setup {
+        cut,
+        cutter,
+        machine,
+        ..
+    } = &mut setup;
     // A slot keeps its width; elsewhere a size up is free to choose.
     if cut.kind != CutKind::Slot {
-        let before = cutter.diameter;
-        cutter.diameter *= 1.25;
-        cut.speed = (cut.speed * before / cutter.diameter).max(setup.machine.speeds.0);
+        cutter.diameter = cutter.diameter * 1.25;
+        cut.speed = Rotation::rpm((cut.speed.as_rpm() / 1.25).max(machine.speeds.0.as_rpm()));
     }
-    cutter.flute_length = cutter
-        .flute_length
-        .min((1.2 * cutter.diameter).max(cut.axial_depth + 2.0));
-    cutter.stick_out = cutter.stick_out.min(cutter.flute_length + 4.0);
+    let needed = longer(cutter.diameter * 1.2, cut.axial_depth + Length::mm(2.0));
+    cutter.flute_length = shorter(cutter.flute_length, needed);
+    cutter.stick_out = shorter(cutter.stick_out, cutter.flute_length + Length::mm(4.0));
     cutter.edge = EdgeState::Sharp;
     setup
 }
@@ -182,21 +200,23 @@ pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
                 CutSense::Conventional => CutSense::Climb,
             }
         }
-        RemedyId::ClampLower => holding.height = (0.35 * holding.height).max(3.0),
+        RemedyId::ClampLower => holding.height = longer(holding.height * 0.35, Length::mm(3.0)),
         RemedyId::StopAndClamp => holding.kind = better_held(holding),
-        RemedyId::ShortenStickOut => cutter.stick_out = shortest(before).min(cutter.stick_out),
+        RemedyId::ShortenStickOut => cutter.stick_out = shorter(shortest(before), cutter.stick_out),
         RemedyId::LockAndSnug => {
             if machine.quill != QuillUse::Absent {
                 machine.quill = QuillUse::Locked;
-                machine.quill_extension = machine.quill_extension.min(DRAWN_IN);
+                machine.quill_extension = shorter(machine.quill_extension, DRAWN_IN);
             }
             machine.gibs = Gibs::Snug;
         }
-        RemedyId::SlowDown => cut.speed = (0.6 * cut.speed).max(machine.speeds.0),
+        RemedyId::SlowDown => {
+            cut.speed = Rotation::rpm((0.6 * cut.speed.as_rpm()).max(machine.speeds.0.as_rpm()))
+        }
         RemedyId::SpeedUp => cut.speed = faster(before),
         RemedyId::LighterCut => {
-            cut.axial_depth *= 0.5;
-            cut.length *= 2.0;
+            cut.axial_depth = cut.axial_depth * 0.5;
+            cut.length = cut.length * 2.0;
         }
         RemedyId::SharpCutter => cutter.edge = EdgeState::Sharp,
         RemedyId::StoutCutter => setup = with_stout_cutter(before),
@@ -210,10 +230,10 @@ pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
         RemedyId::AnotherSpindle => {
             convert(machine, SpindleSupport::AngularPair);
             machine.retention = TaperRetention::Drawbar;
-            machine.overhang = machine.overhang.min(32.0);
-            machine.span = machine.span.max(100.0);
-            machine.spindle_diameter = machine.spindle_diameter.max(30.0);
-            machine.bearing_bore = machine.bearing_bore.max(30.0);
+            machine.overhang = shorter(machine.overhang, Length::mm(32.0));
+            machine.span = longer(machine.span, Length::mm(100.0));
+            machine.spindle_diameter = longer(machine.spindle_diameter, Length::mm(30.0));
+            machine.bearing_bore = longer(machine.bearing_bore, Length::mm(30.0));
             cutter.holder = Holder::ShankInTaper;
         }
     }

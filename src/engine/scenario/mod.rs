@@ -7,11 +7,13 @@
 mod demo;
 pub mod document;
 mod field;
+mod problem;
 mod resolve;
 
 pub use demo::demo;
 pub use field::{Field, FieldSpec};
-pub use resolve::{Problem, Resolved};
+pub use problem::Problem;
+pub use resolve::Resolved;
 
 use std::collections::BTreeMap;
 

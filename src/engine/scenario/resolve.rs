@@ -1,115 +1,14 @@
 //! From what was typed to a case in which every value is valid.
 
-use std::fmt;
-
-use super::{Choices, Field, Scenario};
+use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
-use crate::quantity::{ParseError, UnitSystem, format, parse};
+use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, parse};
 use crate::readings::{Place, Reading, ReadingKind};
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape,
     Setup, ToolMaterial, Workholding,
 };
-
-/// Something typed that can't be used.
-#[derive(Clone, Debug, PartialEq)]
-#[non_exhaustive]
-pub enum Problem {
-    /// It isn't a number with a fitting unit.
-    Unreadable {
-        /// The field.
-        field: Field,
-        /// Why.
-        error: ParseError,
-    },
-    /// It is a number, but not one that can be true here.
-    OutOfRange {
-        /// The field.
-        field: Field,
-        /// What was typed, in base units.
-        value: f64,
-        /// Smallest and largest value allowed here, in base units.
-        range: (f64, f64),
-        /// Why the limit lies there, if it isn't the field's own.
-        because: &'static str,
-    },
-    /// It has to be a whole number.
-    NotWhole {
-        /// The field.
-        field: Field,
-        /// What was typed.
-        value: f64,
-    },
-    /// The saved document has an entry under a name nobody knows.
-    UnknownKey {
-        /// The name.
-        key: String,
-    },
-}
-
-impl Problem {
-    /// The field it belongs to, if it has one.
-    pub fn field(&self) -> Option<Field> {
-        match self {
-            Problem::Unreadable { field, .. }
-            | Problem::OutOfRange { field, .. }
-            | Problem::NotWhole { field, .. } => Some(*field),
-            Problem::UnknownKey { .. } => None,
-        }
-    }
-
-    /// The message for somebody who reads in `units`.
-    pub fn message(&self, units: UnitSystem) -> String {
-        match self {
-            Problem::Unreadable { error, .. } => error.to_string(),
-            Problem::OutOfRange {
-                field,
-                value,
-                range,
-                because,
-            } => {
-                let spec = field.spec();
-                let show = |value| format(value, spec.dimension, units);
-                let reason = if because.is_empty() {
-                    String::new()
-                } else {
-                    format!(" ({because})")
-                };
-                format!(
-                    "{} can't be {}: it has to lie between {} and {}{reason}. Check the number and its unit, or leave it blank.",
-                    spec.label,
-                    show(*value),
-                    show(range.0),
-                    show(range.1),
-                )
-            }
-            Problem::NotWhole { field, value } => {
-                format!(
-                    "{} has to be a whole number, not {value}.",
-                    field.spec().label
-                )
-            }
-            Problem::UnknownKey { key } => {
-                format!("There is no field called “{key}”. It was kept, and is not used.")
-            }
-        }
-    }
-}
-
-impl fmt::Display for Problem {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.field() {
-            Some(field) => write!(
-                out,
-                "{}: {}",
-                field.spec().key,
-                self.message(UnitSystem::Metric)
-            ),
-            None => write!(out, "{}", self.message(UnitSystem::Metric)),
-        }
-    }
-}
 
 /// A case and what had to be left out of it.
 #[derive(Clone, Debug, PartialEq)]
@@ -196,21 +95,21 @@ impl Scenario {
         let holding = Holding {
             kind: choices.workholding.unwrap_or(Workholding::BareVise),
             shape: choices.shape.unwrap_or(PartShape::Block),
-            height: reader.typed(Field::GripHeight).unwrap_or(10.0),
-            clamp_force: reader.typed(Field::ClampForce),
+            height: Length::mm(reader.typed(Field::GripHeight).unwrap_or(10.0)),
+            clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
         let readings = readings(&mut reader);
         let want = Want {
-            finish: reader.typed(Field::FinishTarget).unwrap_or(3.2e-3),
-            tolerance: reader.typed(Field::SizeTolerance).unwrap_or(0.1),
+            finish: Length::mm(reader.typed(Field::FinishTarget).unwrap_or(3.2e-3)),
+            tolerance: Length::mm(reader.typed(Field::SizeTolerance).unwrap_or(0.1)),
             size_counts: choices.troubles.contains(&Trouble::OffSize),
         };
         let budget = Budget {
-            money: reader.typed(Field::MoneyBudget),
-            hours: reader.typed(Field::HoursBudget),
-            hour_worth: reader.typed(Field::HourWorth).unwrap_or(5.0),
-            target_worth: reader.typed(Field::TargetWorth).unwrap_or(400.0),
-            spoil_worth: reader.typed(Field::SpoilWorth).unwrap_or(200.0),
+            money: reader.typed(Field::MoneyBudget).map(Money::amount),
+            hours: reader.typed(Field::HoursBudget).map(Hours::h),
+            hour_worth: Money::amount(reader.typed(Field::HourWorth).unwrap_or(5.0)),
+            target_worth: Money::amount(reader.typed(Field::TargetWorth).unwrap_or(400.0)),
+            spoil_worth: Money::amount(reader.typed(Field::SpoilWorth).unwrap_or(200.0)),
         };
         let setup = Setup {
             machine,
@@ -262,28 +161,29 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
             _ => TaperRetention::Drawbar,
         }),
         quill,
-        quill_extension: if quill == QuillUse::Absent {
-            0.0
-        } else {
-            extension.unwrap_or(30.0)
+        quill_extension: match quill {
+            QuillUse::Absent => Length::ZERO,
+            _ => Length::mm(extension.unwrap_or(30.0)),
         },
         gibs: choices.gibs.unwrap_or(Gibs::Snug),
-        span: reader.typed(Field::Span).unwrap_or(typical.span),
-        overhang: reader.typed(Field::Overhang).unwrap_or(typical.overhang),
-        spindle_diameter: reader
-            .typed(Field::SpindleDiameter)
-            .unwrap_or(typical.diameter),
-        bearing_bore: reader.typed(Field::BearingBore).unwrap_or(typical.bore),
-        backlash: reader.typed(Field::Backlash),
-        power: reader.typed(Field::Power).unwrap_or(typical.power),
-        speeds: (slowest, fastest),
+        span: Length::mm(reader.typed(Field::Span).unwrap_or(typical.span)),
+        overhang: Length::mm(reader.typed(Field::Overhang).unwrap_or(typical.overhang)),
+        spindle_diameter: Length::mm(
+            reader
+                .typed(Field::SpindleDiameter)
+                .unwrap_or(typical.diameter),
+        ),
+        bearing_bore: Length::mm(reader.typed(Field::BearingBore).unwrap_or(typical.bore)),
+        backlash: reader.typed(Field::Backlash).map(Length::mm),
+        power: Power::watt(reader.typed(Field::Power).unwrap_or(typical.power)),
+        speeds: (Rotation::rpm(slowest), Rotation::rpm(fastest)),
     }
 }
 
 fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
     let kind = choices.cutter.unwrap_or(CutterKind::EndMill);
     let usual = match kind {
-        CutterKind::EndMill => (10.0, 4.0, 30.0, 30.0_f64),
+        CutterKind::EndMill => (10.0, 4.0, 30.0, 30.0),
         CutterKind::FaceMill => (40.0, 4.0, 45.0, 0.0),
         CutterKind::FlyCutter => (50.0, 1.0, 50.0, 0.0),
     };
@@ -306,6 +206,17 @@ fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
             CutterKind::EndMill => (2.2 * diameter).min(stick_out),
             _ => (0.2 * stick_out).max(5.0).min(stick_out),
         });
+    let corner_radius = reader
+        .typed_within(
+            Field::CornerRadius,
+            (0.0, diameter / 2.0),
+            "not more than half the cutter's diameter",
+        )
+        .unwrap_or(if kind == CutterKind::EndMill {
+            0.0
+        } else {
+            0.8
+        });
     Cutter {
         kind,
         material,
@@ -314,22 +225,14 @@ fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
             Some(Archetype::BenchDrill | Archetype::FloorDrill) | None => Holder::DrillChuck,
             Some(_) => Holder::ColletChuck,
         }),
-        diameter,
-        flutes: reader.typed(Field::Flutes).map_or(usual.1, f64::round) as u32,
-        stick_out,
-        flute_length,
-        helix: reader.typed(Field::Helix).map_or(usual.3, f64::to_degrees),
-        corner_radius: reader
-            .typed_within(
-                Field::CornerRadius,
-                (0.0, diameter / 2.0),
-                "not more than half the cutter's diameter",
-            )
-            .unwrap_or(if kind == CutterKind::EndMill {
-                0.0
-            } else {
-                0.8
-            }),
+        diameter: Length::mm(diameter),
+        flutes: reader.typed(Field::Flutes).unwrap_or(usual.1) as u32,
+        stick_out: Length::mm(stick_out),
+        flute_length: Length::mm(flute_length),
+        helix: reader
+            .typed(Field::Helix)
+            .map_or(Angle::deg(usual.3), Angle::rad),
+        corner_radius: Length::mm(corner_radius),
     }
 }
 
@@ -344,7 +247,7 @@ fn cut(
         CutterKind::EndMill => CutKind::Side,
         _ => CutKind::Face,
     });
-    let diameter = cutter.diameter;
+    let diameter = cutter.diameter.as_mm();
     let width = reader.typed_within(
         Field::RadialWidth,
         (0.0, diameter),
@@ -357,7 +260,7 @@ fn cut(
         CutKind::Face | CutKind::Floor => width.unwrap_or(0.6 * diameter),
     };
     let deepest = match cutter.kind {
-        CutterKind::EndMill => cutter.flute_length,
+        CutterKind::EndMill => cutter.flute_length.as_mm(),
         _ => 10.0,
     };
     let axial_depth = reader
@@ -374,24 +277,25 @@ fn cut(
     let (slow, fast) = material.cutting_speed(cutter.material);
     let speed = reader.typed(Field::SpindleSpeed).unwrap_or_else(|| {
         let wanted = (slow * fast).sqrt() * 1000.0 / (core::f64::consts::PI * diameter);
-        wanted.clamp(machine.speeds.0, machine.speeds.1)
+        wanted.clamp(machine.speeds.0.as_rpm(), machine.speeds.1.as_rpm())
     });
+    let feed_per_tooth = reader
+        .typed_within(
+            Field::FeedPerTooth,
+            (0.0, diameter / 4.0),
+            "not more than a quarter of the cutter's diameter",
+        )
+        .unwrap_or((0.004 * diameter).clamp(0.01, 0.08));
     Cut {
         kind,
-        axial_depth,
-        radial_width,
-        feed_per_tooth: reader
-            .typed_within(
-                Field::FeedPerTooth,
-                (0.0, diameter / 4.0),
-                "not more than a quarter of the cutter's diameter",
-            )
-            .unwrap_or((0.004 * diameter).clamp(0.01, 0.08)),
-        speed,
+        axial_depth: Length::mm(axial_depth),
+        radial_width: Length::mm(radial_width),
+        feed_per_tooth: Length::mm(feed_per_tooth),
+        speed: Rotation::rpm(speed),
         axis: choices.axis.unwrap_or(Axis::X),
         sense: choices.sense.unwrap_or(CutSense::Conventional),
-        length: reader.typed(Field::CutLength).unwrap_or(200.0),
-        parts: reader.typed(Field::Parts).unwrap_or(5.0),
+        length: Length::mm(reader.typed(Field::CutLength).unwrap_or(200.0)),
+        parts: reader.typed(Field::Parts).unwrap_or(5.0) as u32,
     }
 }
 
@@ -416,7 +320,11 @@ fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
         let force = reader.typed(force).unwrap_or(USUAL_PULL);
         for (axis, field) in [(Axis::X, x), (Axis::Y, y)] {
             if let Some(value) = reader.typed(field) {
-                let kind = ReadingKind::Pull { place, axis, force };
+                let kind = ReadingKind::Pull {
+                    place,
+                    axis,
+                    force: Force::newton(force),
+                };
                 readings.push(Reading {
                     kind,
                     value,
@@ -470,34 +378,34 @@ impl Resolved {
             ..
         } = setup;
         Some(match field {
-            Field::FinishTarget => want.finish,
-            Field::SizeTolerance => want.tolerance,
-            Field::QuillExtension => machine.quill_extension,
-            Field::Span => machine.span,
-            Field::Overhang => machine.overhang,
-            Field::SpindleDiameter => machine.spindle_diameter,
-            Field::BearingBore => machine.bearing_bore,
-            Field::Power => machine.power,
-            Field::SlowestSpeed => machine.speeds.0,
-            Field::FastestSpeed => machine.speeds.1,
+            Field::FinishTarget => want.finish.as_mm(),
+            Field::SizeTolerance => want.tolerance.as_mm(),
+            Field::QuillExtension => machine.quill_extension.as_mm(),
+            Field::Span => machine.span.as_mm(),
+            Field::Overhang => machine.overhang.as_mm(),
+            Field::SpindleDiameter => machine.spindle_diameter.as_mm(),
+            Field::BearingBore => machine.bearing_bore.as_mm(),
+            Field::Power => machine.power.as_watt(),
+            Field::SlowestSpeed => machine.speeds.0.as_rpm(),
+            Field::FastestSpeed => machine.speeds.1.as_rpm(),
             Field::IndicatorDivision => 0.01,
             Field::TipForce | Field::NoseForce | Field::HeadForce | Field::PartForce => USUAL_PULL,
-            Field::CutterDiameter => cutter.diameter,
+            Field::CutterDiameter => cutter.diameter.as_mm(),
             Field::Flutes => f64::from(cutter.flutes),
-            Field::StickOut => cutter.stick_out,
-            Field::FluteLength => cutter.flute_length,
-            Field::Helix => cutter.helix.to_radians(),
-            Field::CornerRadius => cutter.corner_radius,
-            Field::AxialDepth => cut.axial_depth,
-            Field::RadialWidth => cut.radial_width,
-            Field::FeedPerTooth => cut.feed_per_tooth,
-            Field::SpindleSpeed => cut.speed,
-            Field::CutLength => cut.length,
-            Field::Parts => cut.parts,
-            Field::GripHeight => holding.height,
-            Field::HourWorth => budget.hour_worth,
-            Field::TargetWorth => budget.target_worth,
-            Field::SpoilWorth => budget.spoil_worth,
+            Field::StickOut => cutter.stick_out.as_mm(),
+            Field::FluteLength => cutter.flute_length.as_mm(),
+            Field::Helix => cutter.helix.as_rad(),
+            Field::CornerRadius => cutter.corner_radius.as_mm(),
+            Field::AxialDepth => cut.axial_depth.as_mm(),
+            Field::RadialWidth => cut.radial_width.as_mm(),
+            Field::FeedPerTooth => cut.feed_per_tooth.as_mm(),
+            Field::SpindleSpeed => cut.speed.as_rpm(),
+            Field::CutLength => cut.length.as_mm(),
+            Field::Parts => f64::from(cut.parts),
+            Field::GripHeight => holding.height.as_mm(),
+            Field::HourWorth => budget.hour_worth.as_amount(),
+            Field::TargetWorth => budget.target_worth.as_amount(),
+            Field::SpoilWorth => budget.spoil_worth.as_amount(),
             _ => return None,
         })
     }

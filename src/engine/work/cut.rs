@@ -2,6 +2,7 @@
 
 use super::Axis;
 use crate::choice::choices;
+use crate::quantity::{CuttingSpeed, Length, Rotation};
 
 choices! {
     /// Kind of cut.
@@ -21,42 +22,44 @@ choices! {
     }
 }
 
-/// One cut. Lengths in mm, speed in rpm.
+/// One cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cut {
     /// Kind.
     pub kind: CutKind,
     /// Depth along the spindle.
-    pub axial_depth: f64,
+    pub axial_depth: Length,
     /// Width across the feed; at most the cutter's diameter.
-    pub radial_width: f64,
+    pub radial_width: Length,
     /// Feed per tooth.
-    pub feed_per_tooth: f64,
+    pub feed_per_tooth: Length,
     /// Spindle speed.
-    pub speed: f64,
+    pub speed: Rotation,
     /// Feed axis of the table.
     pub axis: Axis,
     /// Climb or conventional.
     pub sense: CutSense,
     /// Length of cut in one part.
-    pub length: f64,
+    pub length: Length,
     /// How many parts.
-    pub parts: f64,
+    pub parts: u32,
 }
 
 impl Cut {
     /// Feed of the table, mm/min.
     pub fn feed_rate(&self, flutes: u32) -> f64 {
-        self.feed_per_tooth * f64::from(flutes) * self.speed
+        self.feed_per_tooth.as_mm() * f64::from(flutes) * self.speed.as_rpm()
     }
 
     /// Minutes in the cut for the whole job, without handling.
     pub fn minutes(&self, flutes: u32) -> f64 {
-        self.length * self.parts / self.feed_rate(flutes)
+        self.length.as_mm() * f64::from(self.parts) / self.feed_rate(flutes)
     }
 
-    /// Cutting speed at diameter `diameter` (mm), m/min.
-    pub fn cutting_speed(&self, diameter: f64) -> f64 {
-        core::f64::consts::PI * diameter * self.speed / 1000.0
+    /// Cutting speed at `diameter`.
+    pub fn cutting_speed(&self, diameter: Length) -> CuttingSpeed {
+        CuttingSpeed::m_per_min(
+            core::f64::consts::PI * diameter.as_mm() * self.speed.as_rpm() / 1000.0,
+        )
     }
 }

@@ -1,6 +1,7 @@
 //! The cutter and what it sits in.
 
 use crate::choice::choices;
+use crate::quantity::{Angle, Length};
 
 choices! {
     /// Kind of cutter.
@@ -66,7 +67,7 @@ impl Holder {
     }
 }
 
-/// A cutter as it stands in the machine. Lengths in mm.
+/// A cutter as it stands in the machine.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cutter {
     /// Kind.
@@ -78,17 +79,17 @@ pub struct Cutter {
     /// Holder.
     pub holder: Holder,
     /// Cutting diameter.
-    pub diameter: f64,
+    pub diameter: Length,
     /// Number of teeth.
     pub flutes: u32,
     /// Tip to holder face.
-    pub stick_out: f64,
+    pub stick_out: Length,
     /// Length of the flutes, at most the stick-out.
-    pub flute_length: f64,
-    /// Helix angle, degrees; 0 for a fly cutter.
-    pub helix: f64,
+    pub flute_length: Length,
+    /// Helix angle; 0 for a fly cutter.
+    pub helix: Angle,
     /// Corner radius.
-    pub corner_radius: f64,
+    pub corner_radius: Length,
 }
 
 impl Cutter {
@@ -103,11 +104,11 @@ impl Cutter {
 
     /// Diameter of the part that bends: the shank. Face mills and fly cutters
     /// stand on an arbor.
-    pub fn shank_diameter(&self) -> f64 {
+    pub fn shank_diameter(&self) -> Length {
         match self.kind {
             CutterKind::EndMill => self.diameter,
-            CutterKind::FaceMill => (self.diameter * 0.4).clamp(12.0, 27.0),
-            CutterKind::FlyCutter => (self.diameter * 0.35).clamp(12.0, 20.0),
+            CutterKind::FaceMill => Length::mm((self.diameter.as_mm() * 0.4).clamp(12.0, 27.0)),
+            CutterKind::FlyCutter => Length::mm((self.diameter.as_mm() * 0.35).clamp(12.0, 20.0)),
         }
     }
 }

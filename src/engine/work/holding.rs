@@ -1,6 +1,7 @@
 //! How the part is held.
 
 use crate::choice::choices;
+use crate::quantity::{Force, Length};
 
 choices! {
     /// How the part is held.
@@ -93,8 +94,8 @@ pub struct Holding {
     pub kind: Workholding,
     /// What the part is like.
     pub shape: PartShape,
-    /// Height of the cut above the grip, mm.
-    pub height: f64,
-    /// Clamp force, N, if known.
-    pub clamp_force: Option<f64>,
+    /// Height of the cut above the grip.
+    pub height: Length,
+    /// Clamp force, if known.
+    pub clamp_force: Option<Force>,
 }

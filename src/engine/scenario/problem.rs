@@ -1,0 +1,105 @@
+//! What can be wrong with something typed, and what to say about it.
+
+use std::fmt;
+
+use super::Field;
+use crate::quantity::{ParseError, UnitSystem, format};
+
+/// Something typed that can't be used.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Problem {
+    /// It isn't a number with a fitting unit.
+    Unreadable {
+        /// The field.
+        field: Field,
+        /// Why.
+        error: ParseError,
+    },
+    /// It is a number, but not one that can be true here.
+    OutOfRange {
+        /// The field.
+        field: Field,
+        /// What was typed, in base units.
+        value: f64,
+        /// Smallest and largest value allowed here, in base units.
+        range: (f64, f64),
+        /// Why the limit lies there, if it isn't the field's own.
+        because: &'static str,
+    },
+    /// It has to be a whole number.
+    NotWhole {
+        /// The field.
+        field: Field,
+        /// What was typed.
+        value: f64,
+    },
+    /// The saved document has an entry under a name nobody knows.
+    UnknownKey {
+        /// The name.
+        key: String,
+    },
+}
+
+impl Problem {
+    /// The field it belongs to, if it has one.
+    pub fn field(&self) -> Option<Field> {
+        match self {
+            Problem::Unreadable { field, .. }
+            | Problem::OutOfRange { field, .. }
+            | Problem::NotWhole { field, .. } => Some(*field),
+            Problem::UnknownKey { .. } => None,
+        }
+    }
+
+    /// The message for somebody who reads in `units`.
+    pub fn message(&self, units: UnitSystem) -> String {
+        match self {
+            Problem::Unreadable { error, .. } => error.to_string(),
+            Problem::OutOfRange {
+                field,
+                value,
+                range,
+                because,
+            } => {
+                let spec = field.spec();
+                let show = |value| format(value, spec.dimension, units);
+                let reason = if because.is_empty() {
+                    String::new()
+                } else {
+                    format!(" ({because})")
+                };
+                format!(
+                    "{} can't be {}: it has to lie between {} and {}{reason}. Check the number and its unit, or leave it blank.",
+                    spec.label,
+                    show(*value),
+                    show(range.0),
+                    show(range.1),
+                )
+            }
+            Problem::NotWhole { field, value } => {
+                format!(
+                    "{} has to be a whole number, not {value}.",
+                    field.spec().label
+                )
+            }
+            Problem::UnknownKey { key } => {
+                format!("There is no field called “{key}”. It was kept, and is not used.")
+            }
+        }
+    }
+}
+
+impl fmt::Display for Problem {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.field() {
+            Some(field) => write!(
+                out,
+                "{}: {}",
+                field.spec().key,
+                self.message(UnitSystem::Metric)
+            ),
+            None => write!(out, "{}", self.message(UnitSystem::Metric)),
+        }
+    }
+}
