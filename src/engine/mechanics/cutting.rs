@@ -107,7 +107,7 @@ const FLOOR_CHATTER: f64 = 0.35;
 
 /// Axial preload (N) holds about three times as much radial load seated: its
 /// contact angle is small. Common practice, no source.
-const RADIAL_HOLD: f64 = 3.0;
+pub const RADIAL_HOLD: f64 = 3.0;
 
 impl Prepared {
     /// Prepares `setup`.

@@ -15,6 +15,6 @@ mod unknown;
 mod width;
 
 pub use chain::{Chain, Compliance, LoopPart};
-pub use cutting::{Bearings, CutForces, Outcome, Prepared};
+pub use cutting::{Bearings, CutForces, Outcome, Prepared, RADIAL_HOLD};
 pub use modes::Modes;
 pub use unknown::{Estimates, Plausible, Unknown, usual};

@@ -2,7 +2,7 @@
 
 use super::{Place, ReadingKind};
 use crate::machine::Axis;
-use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, Unknown};
+use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, RADIAL_HOLD, Unknown, play};
 
 /// Parts between the table and the place, that a pull at the place bends. The
 /// scale hangs on nothing that is measured, so the table's own springs are not
@@ -34,6 +34,15 @@ fn parts(place: Place) -> &'static [LoopPart] {
     }
 }
 
+/// What a hand rocks a spindle with, N. Common practice, no source.
+const HAND: f64 = 60.0;
+
+/// Share of a clearance that a hand can feel when something holds it shut up to
+/// `hold` (N); never quite nothing, since it has a logarithm.
+fn felt(hold: f64, hand: f64) -> f64 {
+    play::held(hold, hand).max(0.05)
+}
+
 /// Force of a light tap, N.
 const TAP: f64 = 20.0;
 
@@ -56,8 +65,12 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
                     .map(|&part| compliance.of(part)[axis])
                     .sum::<f64>()
         }
-        ReadingKind::RadialPlay => iron[Unknown::RadialPlay] * prepared.nose_lever(),
-        ReadingKind::AxialPlay => iron[Unknown::AxialPlay],
+        ReadingKind::RadialPlay => {
+            let lever = prepared.nose_lever();
+            let hold = RADIAL_HOLD * iron[Unknown::PreloadForce];
+            iron[Unknown::RadialPlay] * lever * felt(hold, HAND * lever)
+        }
+        ReadingKind::AxialPlay => iron[Unknown::AxialPlay] * felt(iron[Unknown::PreloadForce], HAND),
         ReadingKind::Runout => iron[Unknown::Runout],
         ReadingKind::QuillShake => iron[Unknown::QuillPlay],
         ReadingKind::Tap(axis) => {

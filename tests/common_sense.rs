@@ -1,0 +1,154 @@
+//! Cases on which any machinist would agree. They check the whole decision, not
+//! a formula: common practice, no source.
+
+use spindlewise_engine::decision::{Decision, Standing, Trouble, decide};
+use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, QuillUse, TaperRetention};
+use spindlewise_engine::remedies::RemedyId;
+use spindlewise_engine::scenario::{Field, Scenario};
+use spindlewise_engine::work::{CutKind, EdgeState, Holder, Material, Workholding};
+
+/// A bench drill turned mill that is well kept: whatever is wrong is put in by
+/// the test.
+fn well_kept() -> Scenario {
+    let mut scenario = Scenario::new("case");
+    let choices = &mut scenario.choices;
+    choices.archetype = Some(Archetype::BenchDrill);
+    choices.condition = Some(BearingCondition::Sound);
+    choices.retention = Some(TaperRetention::Drawbar);
+    choices.quill = Some(QuillUse::Locked);
+    choices.holder = Some(Holder::ColletChuck);
+    choices.material = Some(Material::MildSteel);
+    choices.edge = Some(EdgeState::Sharp);
+    choices.workholding = Some(Workholding::ViseStop);
+    scenario
+}
+
+fn answer(scenario: &Scenario) -> Decision {
+    let resolved = scenario.resolve();
+    assert_eq!(resolved.problems, []);
+    decide(&resolved.case)
+}
+
+fn rank(decision: &Decision, remedy: RemedyId) -> usize {
+    let position = decision.appraisals.iter().position(|appraisal| appraisal.remedy == remedy);
+    position.expect("every remedy is ranked")
+}
+
+const BEARING_JOBS: [RemedyId; 4] =
+    [RemedyId::SameBearings, RemedyId::AngularPair, RemedyId::TaperedRollers, RemedyId::AnotherSpindle];
+
+#[test]
+fn sound_bearings_and_a_badly_held_part_holding_comes_first() {
+    let mut scenario = well_kept();
+    scenario.choices.workholding = Some(Workholding::HandTight);
+    let decision = answer(&scenario);
+    let first = decision.verdict.first.expect("something is worth doing");
+    assert!(
+        matches!(first, RemedyId::StopAndClamp | RemedyId::ClampLower | RemedyId::TurnPart | RemedyId::ReverseSense),
+        "{first:?}"
+    );
+    for job in BEARING_JOBS {
+        assert!(rank(&decision, job) > rank(&decision, RemedyId::LeaveAlone), "{job:?}");
+    }
+    assert!(decision.verdict.bearings.starts_with("Don't buy bearings"), "{}", decision.verdict.bearings);
+}
+
+#[test]
+fn a_thin_part_high_above_the_jaws_goes_lower_first() {
+    let mut scenario = well_kept();
+    scenario.choices.archetype = Some(Archetype::SquareColumn);
+    scenario.choices.workholding = Some(Workholding::Angled);
+    scenario.choices.shape = Some(spindlewise_engine::work::PartShape::Thin);
+    scenario.set_entry(Field::GripHeight, "25 mm");
+    assert_eq!(answer(&scenario).verdict.first, Some(RemedyId::ClampLower));
+}
+
+#[test]
+fn shot_bearings_come_first_among_what_costs_money() {
+    for archetype in [Archetype::MiniMill, Archetype::SquareColumn, Archetype::RoundColumn] {
+        let mut scenario = well_kept();
+        scenario.choices.archetype = Some(archetype);
+        scenario.choices.condition = Some(BearingCondition::Shot);
+        scenario.choices.material = Some(Material::AluminiumSoft);
+        scenario.set_entry(Field::RockRadial, "0.2 mm");
+        let decision = answer(&scenario);
+        let first_paid = decision
+            .appraisals
+            .iter()
+            .find(|appraisal| appraisal.money.1 > 0.0 && appraisal.standing != Standing::NotPossible)
+            .expect("some remedies cost money");
+        assert_eq!(first_paid.remedy, RemedyId::SameBearings, "{archetype:?}");
+        assert!(first_paid.expected_worth > 0.0, "{archetype:?}");
+        assert!(decision.ceiling.share.low > 0.4, "{archetype:?}: the bearings own most of the motion");
+    }
+}
+
+#[test]
+fn a_long_thin_cutter_is_shortened_first() {
+    let mut scenario = well_kept();
+    scenario.choices.archetype = Some(Archetype::SquareColumn);
+    scenario.choices.material = Some(Material::AluminiumSoft);
+    scenario.set_entry(Field::CutterDiameter, "6 mm");
+    scenario.set_entry(Field::StickOut, "55 mm");
+    let decision = answer(&scenario);
+    assert_eq!(decision.verdict.first, Some(RemedyId::ShortenStickOut));
+    assert_eq!(decision.shares[0].part, spindlewise_engine::decision::LoopPart::Cutter);
+}
+
+#[test]
+fn a_soft_y_axis_and_a_y_feed_the_part_is_turned_before_anything_is_bought() {
+    let mut scenario = well_kept();
+    scenario.choices.condition = Some(BearingCondition::Worn);
+    scenario.choices.cut = Some(CutKind::Face);
+    scenario.choices.axis = Some(Axis::Y);
+    for (field, text) in [
+        (Field::TipX, "0.05 mm"),
+        (Field::TipY, "0.25 mm"),
+        (Field::HeadX, "0.01 mm"),
+        (Field::HeadY, "0.2 mm"),
+    ] {
+        scenario.set_entry(field, text);
+    }
+    let decision = answer(&scenario);
+    let turn = rank(&decision, RemedyId::TurnPart);
+    assert!(turn < rank(&decision, RemedyId::LeaveAlone));
+    for (index, appraisal) in decision.appraisals.iter().enumerate() {
+        assert!(appraisal.money.1 == 0.0 || index > turn, "{:?} before turning the part", appraisal.remedy);
+    }
+    // Fed along the stiff axis, the same advice would be wrong.
+    scenario.choices.axis = Some(Axis::X);
+    let along_x = answer(&scenario);
+    assert!(rank(&along_x, RemedyId::TurnPart) > rank(&along_x, RemedyId::LeaveAlone));
+}
+
+#[test]
+fn a_light_cut_on_a_heavy_mill_is_left_alone() {
+    let mut scenario = well_kept();
+    scenario.choices.archetype = Some(Archetype::Knee);
+    scenario.choices.material = Some(Material::AluminiumSoft);
+    scenario.choices.holder = Some(Holder::ShankInTaper);
+    scenario.set_entry(Field::AxialDepth, "0.5 mm");
+    scenario.set_entry(Field::RadialWidth, "0.2 mm");
+    let decision = answer(&scenario);
+    assert_eq!(decision.verdict.first, None);
+    assert!(decision.verdict.sentence.starts_with("Leave it alone"), "{}", decision.verdict.sentence);
+}
+
+#[test]
+fn doing_nothing_changes_nothing_and_costs_nothing() {
+    let mut scenario = well_kept();
+    scenario.choices.troubles = vec![Trouble::Chatter];
+    let decision = answer(&scenario);
+    let nothing = &decision.appraisals[rank(&decision, RemedyId::LeaveAlone)];
+    assert_eq!(nothing.expected_worth, 0.0);
+    assert_eq!((nothing.change.wall.low, nothing.change.wall.high), (1.0, 1.0));
+    assert_eq!((nothing.money, nothing.hours, nothing.spoil), ((0.0, 0.0), (0.0, 0.0), 0.0));
+}
+
+#[test]
+fn the_demo_has_a_clear_answer() {
+    let decision = answer(&spindlewise_engine::scenario::demo());
+    assert_eq!(decision.verdict.first, Some(RemedyId::ShortenStickOut));
+    assert!(decision.verdict.bearings.starts_with("Don't buy bearings"));
+    assert!(decision.readings.iter().all(|reading| reading.misfit.abs() < 2.5), "the demo's readings agree");
+}
