@@ -64,7 +64,7 @@ pub fn radial_stiffness(
         SpindleSupport::DeepGroove => {
             // A light push settles the balls at a small contact angle and acts
             // like added radial load.
-            let loaded = load.hypot(2.0 * preload);
+            let loaded = (load * load + 4.0 * preload * preload).sqrt();
             1.5 * loaded / ball_deflection(size, loaded)
         }
         SpindleSupport::AngularPair => {
@@ -74,7 +74,7 @@ pub fn radial_stiffness(
             pair_axial_stiffness(size, CONTACT_ANGLE, kept) * cos * cos / (2.0 * sin * sin)
         }
         SpindleSupport::TaperedRoller => {
-            let loaded = load.hypot(2.0 * preload);
+            let loaded = (load * load + 4.0 * preload * preload).sqrt();
             loaded / (0.9 * roller_deflection(size, loaded))
         }
         SpindleSupport::PlainBush => BUSH,
@@ -88,7 +88,7 @@ pub fn axial_stiffness(
     load: f64,
     preload: f64,
 ) -> f64 {
-    let kept = preload.hypot(load).max(5.0);
+    let kept = (preload * preload + load * load).sqrt().max(5.0);
     match support {
         // A deep groove ball bearing takes thrust at about ten degrees, set by
         // its clearance.

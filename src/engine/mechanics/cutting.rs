@@ -1,7 +1,7 @@
 //! One plausible machine takes the cut: what comes out.
 
 use super::chain::{Chain, Compliance, LoopPart};
-use super::force::{CutGeometry, Engagement, ForceBasis, ForceCoefficients, ForceHistory};
+use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory};
 use super::grip;
 use super::modes::Modes;
 use super::play::{self, Swing};
@@ -205,15 +205,13 @@ impl Prepared {
             z,
             tangential,
         } = &history;
-        let range = |(low, high): (f64, f64)| high - low;
-        let largest = |(low, high): (f64, f64)| high.max(-low);
-        let (x_ends, y_ends, z_ends) = (ends(x), ends(y), ends(z));
+        let ends = [x, y, z].map(Ends::of);
         CutForces {
-            swing: Swing::of(&history, iron[Unknown::SpindleWeight]),
+            swing: Swing::of(&history, ends, iron[Unknown::SpindleWeight]),
             mean: (ForceHistory::mean(x), ForceHistory::mean(y)),
-            range: [range(x_ends), range(y_ends), range(z_ends)],
-            largest: [largest(x_ends), largest(y_ends), largest(z_ends)],
-            lift: z_ends.1,
+            range: ends.map(Ends::range),
+            largest: ends.map(Ends::largest),
+            lift: ends[2].high,
             at_wall: y
                 .iter()
                 .zip(self.basis.wall())
@@ -459,13 +457,4 @@ fn play_slack(gap: f64, bearing: f64, reversal: f64, range: f64) -> f64 {
     }
     let left = play::dead_zone(gap, gap + 0.5 * range * bearing).max(0.1);
     bearing * reversal * (1.0 / left - 1.0)
-}
-
-/// Smallest and largest value, zero included.
-fn ends(component: &[f64]) -> (f64, f64) {
-    component
-        .iter()
-        .fold((0.0_f64, 0.0_f64), |(low, high), &value| {
-            (low.min(value), high.max(value))
-        })
 }

@@ -195,6 +195,50 @@ pub struct ForceHistory {
     pub tangential: f64,
 }
 
+/// Smallest and largest value of a force, zero included: a cutter that has left
+/// the work is pushed by nothing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ends {
+    /// Smallest, at most zero.
+    pub low: f64,
+    /// Largest, at least zero.
+    pub high: f64,
+}
+
+impl Ends {
+    /// Of one component of a history.
+    pub fn of(component: &[f64; STEPS]) -> Self {
+        // Plain comparisons: they become vector instructions, `f64::min` does
+        // not.
+        let (mut low, mut high) = (0.0, 0.0);
+        for &value in component {
+            low = if value < low { value } else { low };
+            high = if value > high { value } else { high };
+        }
+        Ends { low, high }
+    }
+
+    /// Peak to peak.
+    pub fn range(self) -> f64 {
+        self.high - self.low
+    }
+
+    /// Largest magnitude.
+    pub fn largest(self) -> f64 {
+        self.high.max(-self.low)
+    }
+
+    /// How far the force acts both ways, with a steady `bias` on top: 0 never
+    /// reverses, 1 fully alternates.
+    pub fn reversal(self, bias: f64) -> f64 {
+        let (low, high) = (self.low + bias, self.high + bias);
+        if low >= 0.0 || high <= 0.0 {
+            return 0.0;
+        }
+        (-low).min(high) / (-low).max(high)
+    }
+}
+
 impl ForceHistory {
     /// Mean of one component.
     pub fn mean(component: &[f64; STEPS]) -> f64 {

@@ -3,7 +3,7 @@
 //! A load that keeps its direction seats a clearance, and it stays seated. What
 //! matters is by how much the direction of the force swings while it is there.
 
-use super::force::{ForceHistory, STEPS};
+use super::force::{Ends, ForceHistory, STEPS};
 
 /// How the force in the plane of the table swings during a revolution.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,14 +22,19 @@ pub struct Swing {
 }
 
 impl Swing {
-    /// Of `force`, with `weight` (N) pulling the spindle down all the time.
-    pub fn of(force: &ForceHistory, weight: f64) -> Swing {
+    /// Of `force` with its ends along x, y and z, and `weight` (N) pulling the
+    /// spindle down all the time.
+    pub fn of(force: &ForceHistory, [x, y, z]: [Ends; 3], weight: f64) -> Swing {
         let mean = (ForceHistory::mean(&force.x), ForceHistory::mean(&force.y));
-        let peak_squared = force
-            .x
-            .iter()
-            .zip(&force.y)
-            .fold(0.0_f64, |most, (x, y)| most.max(x * x + y * y));
+        let mut peak_squared = 0.0;
+        for (x, y) in force.x.iter().zip(&force.y) {
+            let squared = x * x + y * y;
+            peak_squared = if squared > peak_squared {
+                squared
+            } else {
+                peak_squared
+            };
+        }
         // Angles are compared by their signed squared cosine: no root, no
         // arctangent until the end. A force under a tenth of the peak does not
         // push anything across.
@@ -58,26 +63,12 @@ impl Swing {
         };
         Swing {
             angle,
-            reversal: reversal(&force.y, 0.0),
-            feed_reversal: reversal(&force.x, 0.0),
-            axial_reversal: reversal(&force.z, weight),
+            reversal: y.reversal(0.0),
+            feed_reversal: x.reversal(0.0),
+            axial_reversal: z.reversal(weight),
             peak: peak_squared.sqrt(),
         }
     }
-}
-
-/// How far `component` (plus a steady `bias`) acts both ways.
-fn reversal(component: &[f64; STEPS], bias: f64) -> f64 {
-    let (low, high) = component
-        .iter()
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| {
-            (low.min(value), high.max(value))
-        });
-    let (low, high) = (low + bias, high + bias);
-    if low >= 0.0 || high <= 0.0 {
-        return 0.0;
-    }
-    low.abs().min(high) / low.abs().max(high)
 }
 
 /// Travel (mm) across a clearance `play` (mm, diametral) when the force swings

@@ -132,18 +132,17 @@ impl Lobes {
     /// The ratio at which the phase is `count`, on its own side of resonance,
     /// found from `start`: Newton, held inside a shrinking bracket.
     fn ratio(&self, count: f64, start: f64) -> Option<f64> {
-        let (mut low, mut high) = if self.negative {
-            (1e-6, 1.0)
-        } else {
-            (1.0, (count / self.waves).max(1.0))
+        // At resonance the phase is `waves`, so only counts beyond it (below it
+        // where the feedback is negative) have a root on this side.
+        let (mut low, mut high) = match self.negative {
+            false if count > self.waves => (1.0, count / self.waves),
+            true if count >= 0.0 && count < self.waves => (0.0, 1.0),
+            _ => return None,
         };
-        if self.phase(low) >= count || self.phase(high) <= count {
-            return None;
-        }
         let mut r = start.clamp(low, high);
         for _ in 0..50 {
             let lead = self.phase(r) - count;
-            if lead.abs() < 1e-9 {
+            if lead.abs() < 1e-7 {
                 break;
             }
             if lead > 0.0 {
