@@ -20,11 +20,7 @@ const LONGEST_TEST_MS: &str = "300000";
 pub fn run(project: &Project, browser: &Browser, filter: Option<&str>) -> Outcome {
     let files = test_files(&project.browser_tests(), filter)?;
     let address = serve::serve_in_background(&project.dist(), PREFIX)?;
-    let report = if stdout().is_terminal() {
-        "spec"
-    } else {
-        "tap"
-    };
+    let report = if stdout().is_terminal() { "spec" } else { "tap" };
     let mut node = project.command(&browser.node);
     node.args(["--test", "--test-timeout", LONGEST_TEST_MS])
         .args(["--test-reporter", report])
@@ -46,9 +42,7 @@ fn test_files(folder: &Path, filter: Option<&str>) -> Outcome<Vec<PathBuf>> {
     }
     files.sort();
     if files.is_empty() {
-        return Err(Stop(
-            "No browser test has that word in its file name.".into(),
-        ));
+        return Err(Stop("No browser test has that word in its file name.".into()));
     }
     Ok(files)
 }

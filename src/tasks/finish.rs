@@ -17,9 +17,8 @@ const SERVICE_WORKER_FILE: &str = "service-worker.js";
 /// Finishes the build in Trunk's staging folder.
 pub fn finish_staging() -> Outcome {
     let staging = std::env::var_os("TRUNK_STAGING_DIR").map(PathBuf::from);
-    let staging = staging.ok_or_else(|| {
-        Stop("Trunk calls this task at the end of a build; use `cargo task build`.".into())
-    })?;
+    let staging =
+        staging.ok_or_else(|| Stop("Trunk calls this task at the end of a build; use `cargo task build`.".into()))?;
     move_scripts_to_files(&staging)?;
     write_service_worker(&staging)
 }
@@ -52,10 +51,7 @@ fn without_inline_scripts(html: &str) -> (String, Vec<Script>) {
         if text.trim().is_empty() {
             page.push_str(text);
         } else {
-            let script = Script {
-                name: format!("start-{:016x}.js", fingerprint(text)),
-                text: text.to_owned(),
-            };
+            let script = Script { name: format!("start-{:016x}.js", fingerprint(text)), text: text.to_owned() };
             page.truncate(page.len() - 1);
             page.push_str(&format!(" src=\"./{}\">", script.name));
             scripts.push(script);
@@ -72,12 +68,7 @@ fn next_script(html: &str) -> Option<(&str, &str, &str, &str)> {
     let start = html.find("<script")?;
     let tag_end = start + html[start..].find('>')? + 1;
     let text_end = tag_end + html[tag_end..].find("</script>")?;
-    Some((
-        &html[..start],
-        &html[start..tag_end],
-        &html[tag_end..text_end],
-        &html[text_end..],
-    ))
+    Some((&html[..start], &html[start..tag_end], &html[tag_end..text_end], &html[text_end..]))
 }
 
 fn write_service_worker(folder: &Path) -> Outcome {
@@ -110,10 +101,7 @@ fn service_worker(files: &[(String, Vec<u8>)]) -> String {
     // The folder's own address is the page too.
     let names: Vec<_> = ["./"].into_iter().chain(names).collect();
     SERVICE_WORKER
-        .replace(
-            "__CACHE__",
-            &format!("spindlewise-{:016x}", fingerprint(files)),
-        )
+        .replace("__CACHE__", &format!("spindlewise-{:016x}", fingerprint(files)))
         .replace("__FILES__", &format!("{names:?}"))
 }
 
@@ -131,20 +119,13 @@ mod tests {
 
     #[test]
     fn an_inline_script_becomes_a_file() {
-        let (page, scripts) = without_inline_scripts(
-            "<head><script type=\"module\">\nimport x from './x.js';\n</script></head>",
-        );
+        let (page, scripts) =
+            without_inline_scripts("<head><script type=\"module\">\nimport x from './x.js';\n</script></head>");
         let [script] = scripts.as_slice() else {
             panic!("one script expected: {scripts:?}");
         };
         assert_eq!(script.text, "\nimport x from './x.js';\n");
-        assert_eq!(
-            page,
-            format!(
-                "<head><script type=\"module\" src=\"./{}\"></script></head>",
-                script.name
-            )
-        );
+        assert_eq!(page, format!("<head><script type=\"module\" src=\"./{}\"></script></head>", script.name));
     }
 
     #[test]
@@ -164,10 +145,7 @@ mod tests {
     fn the_service_worker_names_every_file_and_the_version() {
         let files = |text: &str| vec![("a b/c.css".to_owned(), text.as_bytes().to_vec())];
         let worker = service_worker(&files("one"));
-        assert!(
-            worker.contains(r#"const FILES = ["./", "a b/c.css"];"#),
-            "{worker}"
-        );
+        assert!(worker.contains(r#"const FILES = ["./", "a b/c.css"];"#), "{worker}");
         assert!(!worker.contains("__"), "a placeholder is left: {worker}");
         assert_eq!(worker, service_worker(&files("one")));
         assert_ne!(worker, service_worker(&files("two")));

@@ -71,9 +71,6 @@ fn run(words: &[&str]) -> Outcome {
             println!("{USAGE}");
             Ok(())
         }
-        _ => Err(process::Stop(format!(
-            "\"{}\" is not a task. These are:\n\n{USAGE}",
-            words.join(" ")
-        ))),
+        _ => Err(process::Stop(format!("\"{}\" is not a task. These are:\n\n{USAGE}", words.join(" ")))),
     }
 }

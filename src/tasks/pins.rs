@@ -124,11 +124,7 @@ wasm-bindgen = "=0.2.130"
     fn the_manifest_of_this_project_has_every_pin() {
         let pins = Pins::read(&crate::project::Project::find().manifest()).unwrap();
         for version in [pins.trunk, pins.wasm_bindgen, pins.binaryen] {
-            assert_eq!(
-                version.split('.').count(),
-                3,
-                "{version} is not a full version"
-            );
+            assert_eq!(version.split('.').count(), 3, "{version} is not a full version");
         }
     }
 
@@ -136,10 +132,7 @@ wasm-bindgen = "=0.2.130"
     fn versions_are_found_in_what_tools_print() {
         assert_eq!(version_in("trunk 0.21.14"), Some("0.21.14"));
         assert_eq!(version_in("v20.20.2"), Some("20.20.2"));
-        assert_eq!(
-            version_in("rustc 1.95.0 (59807616e 2026-04-14)"),
-            Some("1.95.0")
-        );
+        assert_eq!(version_in("rustc 1.95.0 (59807616e 2026-04-14)"), Some("1.95.0"));
         assert_eq!(version_in("no version"), None);
     }
 

@@ -36,11 +36,7 @@ pub fn run(command: &mut Command) -> Outcome {
 pub fn run_within(limit: Duration, command: &mut Command) -> Outcome {
     let status = command.spawn().and_then(|child| wait(child, limit));
     match status {
-        Ok(None) => Err(Stop(format!(
-            "{} took longer than {} s and was ended.",
-            spoken(command),
-            limit.as_secs()
-        ))),
+        Ok(None) => Err(Stop(format!("{} took longer than {} s and was ended.", spoken(command), limit.as_secs()))),
         Ok(Some(status)) => finish(Ok(status), command),
         Err(error) => finish(Err(error), command),
     }
@@ -63,14 +59,8 @@ pub fn find_program(name: &str) -> Option<PathBuf> {
 /// Finds a program by name in one folder, with the endings Windows gives to
 /// programs and scripts.
 pub fn program_in(folder: &Path, name: &str) -> Option<PathBuf> {
-    let endings: &[&str] = if cfg!(windows) {
-        &[".exe", ".cmd", ".bat"]
-    } else {
-        &[""]
-    };
-    let candidates = endings
-        .iter()
-        .map(|end| folder.join(format!("{name}{end}")));
+    let endings: &[&str] = if cfg!(windows) { &[".exe", ".cmd", ".bat"] } else { &[""] };
+    let candidates = endings.iter().map(|end| folder.join(format!("{name}{end}")));
     candidates.into_iter().find(|path| path.is_file())
 }
 
@@ -93,10 +83,7 @@ fn finish(status: io::Result<ExitStatus>, command: &Command) -> Outcome {
     match status {
         Ok(status) if status.success() => Ok(()),
         Ok(status) => Err(Stop(format!("{} failed ({status}).", spoken(command)))),
-        Err(error) => Err(Stop(format!(
-            "{} could not be started: {error}.",
-            spoken(command)
-        ))),
+        Err(error) => Err(Stop(format!("{} could not be started: {error}.", spoken(command)))),
     }
 }
 
@@ -122,10 +109,7 @@ mod tests {
 
     #[test]
     fn a_program_that_is_not_there_says_nothing() {
-        assert_eq!(
-            first_line(&mut Command::new("/nowhere/no-such-program")),
-            None
-        );
+        assert_eq!(first_line(&mut Command::new("/nowhere/no-such-program")), None);
         assert_eq!(find_program("no-such-program-anywhere"), None);
     }
 

@@ -20,19 +20,11 @@ const LONGEST_REQUEST: u64 = 16 * 1024;
 /// Serves a folder at the first free port until the program is ended.
 pub fn serve_forever(folder: &Path) -> Outcome {
     if !folder.join("index.html").is_file() {
-        return Err(Stop(format!(
-            "There is no app in {} yet; `cargo task build` makes it.",
-            folder.display()
-        )));
+        return Err(Stop(format!("There is no app in {} yet; `cargo task build` makes it.", folder.display())));
     }
     let last = FIRST_PORT + PORTS_TRIED;
     let free = (FIRST_PORT..last).find_map(|port| listen(port).ok());
-    let listener = free.ok_or_else(|| {
-        Stop(format!(
-            "No port from {FIRST_PORT} to {} is free.",
-            last - 1
-        ))
-    })?;
+    let listener = free.ok_or_else(|| Stop(format!("No port from {FIRST_PORT} to {} is free.", last - 1)))?;
     let address = because(listener.local_addr(), "The server has no address")?;
     println!("Spindlewise is at http://{address}/ (Ctrl+C stops it)");
     accept(&listener, folder, "/");
@@ -67,11 +59,7 @@ fn answer(mut stream: TcpStream, folder: &Path, prefix: &str) -> io::Result<()> 
     let mut request = BufReader::new(stream.try_clone()?.take(LONGEST_REQUEST)).lines();
     let first = request.next().transpose()?.unwrap_or_default();
     // Reading the headers to their end keeps the browser from seeing a reset.
-    while request
-        .next()
-        .transpose()?
-        .is_some_and(|line| !line.is_empty())
-    {}
+    while request.next().transpose()?.is_some_and(|line| !line.is_empty()) {}
 
     let mut words = first.split(' ');
     let method = words.next().unwrap_or_default();
@@ -83,11 +71,7 @@ fn answer(mut stream: TcpStream, folder: &Path, prefix: &str) -> io::Result<()> 
             Err(_) => not_found(),
         },
         ("GET" | "HEAD", None) => not_found(),
-        _ => (
-            "405 Method Not Allowed",
-            TEXT,
-            b"Only GET and HEAD".to_vec(),
-        ),
+        _ => ("405 Method Not Allowed", TEXT, b"Only GET and HEAD".to_vec()),
     };
     write!(
         stream,
@@ -203,10 +187,7 @@ mod tests {
         assert_eq!(media_type(Path::new("a/app_bg.wasm")), "application/wasm");
         assert!(media_type(Path::new("app.js")).starts_with("text/javascript"));
         assert!(media_type(Path::new("INDEX.HTML")).starts_with("text/html"));
-        assert_eq!(
-            media_type(Path::new("x.unknown")),
-            "application/octet-stream"
-        );
+        assert_eq!(media_type(Path::new("x.unknown")), "application/octet-stream");
     }
 
     #[test]

@@ -41,10 +41,7 @@ pub fn for_building(project: &Project) -> Outcome<Web> {
     let toolchain = wasm_target::ensure(project, &pins)?;
     let scripts = npm::ensure_binaryen(project, &pins)?;
     let binaries = cargo_tools::ensure(project, &pins)?;
-    Ok(Web {
-        toolchain,
-        programs: vec![binaries, scripts],
-    })
+    Ok(Web { toolchain, programs: vec![binaries, scripts] })
 }
 
 /// Sets up what the browser tests need.

@@ -12,27 +12,17 @@ pub fn verify(project: &Project) -> Outcome {
     let start = Instant::now();
     let (web, browser) = setup::for_testing(project)?;
     let mut checks = Checks::default();
-    checks.run("formatting", || {
-        run(project.command("cargo").args(["fmt", "--all", "--check"]))
-    });
+    checks.run("formatting", || run(project.command("cargo").args(["fmt", "--all", "--check"])));
     checks.run("lints of the whole workspace", || {
         let mut clippy = project.command("cargo");
         clippy.args(["clippy", "--quiet", "--workspace", "--all-targets"]);
         run(clippy.args(["--", "--deny", "warnings"]))
     });
-    checks.run("lints of the app as compiled for the browser", || {
-        lint_for_browser(project, &web)
-    });
-    checks.run("tests", || {
-        run(project.command("cargo").args(["test", "--workspace"]))
-    });
-    let built = checks.run("build of the app", || {
-        build(project, &web, Profile::Release)
-    });
+    checks.run("lints of the app as compiled for the browser", || lint_for_browser(project, &web));
+    checks.run("tests", || run(project.command("cargo").args(["test", "--workspace"])));
+    let built = checks.run("build of the app", || build(project, &web, Profile::Release));
     if built {
-        checks.run("browser tests", || {
-            browser_tests::run(project, &browser, None)
-        });
+        checks.run("browser tests", || browser_tests::run(project, &browser, None));
     }
     checks.sum_up(start.elapsed())
 }
@@ -61,8 +51,7 @@ impl Checks {
         let result = check();
         let verdict = if result.is_ok() { "passed" } else { "FAILED" };
         let seconds = start.elapsed().as_secs_f64();
-        self.lines
-            .push(format!("{verdict} {seconds:7.1} s  {name}"));
+        self.lines.push(format!("{verdict} {seconds:7.1} s  {name}"));
         if let Err(stop) = &result {
             println!("{stop}");
             self.failed.push(name);

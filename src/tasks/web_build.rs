@@ -19,14 +19,7 @@ pub enum Profile {
 pub fn build(project: &Project, web: &Web, profile: Profile) -> Outcome {
     // Trunk works offline, so the libraries have to be here before.
     let mut fetch = project.command("cargo");
-    run(fetch.args([
-        "fetch",
-        "--quiet",
-        "--target",
-        TARGET,
-        "--target",
-        "host-tuple",
-    ]))?;
+    run(fetch.args(["fetch", "--quiet", "--target", TARGET, "--target", "host-tuple"]))?;
 
     let mut trunk = project.command("trunk");
     web.toolchain.apply(&mut trunk, &web.programs)?;

@@ -3,6 +3,7 @@
 
 use serde::Serialize;
 
+use super::Danger;
 use crate::mechanics::LoopPart;
 use crate::remedies::{Caution, Means, RemedyId, Unmet};
 
@@ -79,6 +80,8 @@ pub enum Standing {
     LittleGain,
     /// Makes it worse.
     Harmful,
+    /// Leaves a danger that has to be dealt with first.
+    Unsafe,
     /// May be worth it or not: the readings so far can't tell.
     CannotTell,
     /// Doesn't apply or something it needs is missing.
@@ -90,8 +93,12 @@ pub enum Standing {
 pub struct Appraisal {
     /// Which remedy.
     pub remedy: RemedyId,
+    /// What to do, in this very case.
+    pub title: String,
     /// Where it stands.
     pub standing: Standing,
+    /// The gravest danger it leaves, if any.
+    pub danger: Option<Danger>,
     /// What it needs that isn't there, if anything.
     pub unmet: Vec<Unmet>,
     /// What it needs that would have to be bought or hired; its price is in
@@ -187,12 +194,23 @@ pub struct Verdict {
     pub of_hundred: u32,
     /// What to do first.
     pub first: Option<RemedyId>,
+    /// The danger that comes before everything else, if there is one.
+    pub danger: Option<Danger>,
     /// About the bearings: worth it, not worth it, or can't tell yet.
     pub bearings: String,
     /// What not to buy, best known first, with the reason.
     pub not_to_buy: Vec<(RemedyId, String)>,
     /// Whether the answer is firm, or hangs on readings not yet taken.
     pub firm: bool,
+}
+
+/// The surfaces whose finish counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Surfaces {
+    /// Made by the cutter's side.
+    pub wall: bool,
+    /// Made by its end.
+    pub floor: bool,
 }
 
 /// Everything the answer page shows.
@@ -206,6 +224,8 @@ pub struct Decision {
     pub unconverged: f64,
     /// In words.
     pub verdict: Verdict,
+    /// Whether the wall's finish, the floor's, or both count towards the goal.
+    pub counts: Surfaces,
     /// Everything left as it is.
     pub now: Prediction,
     /// Perfect bearings.

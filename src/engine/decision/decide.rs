@@ -2,19 +2,19 @@
 
 use super::evaluate::Ground;
 use super::next::next_readings;
-use super::verdict::{explain, mark_first, verdict};
+use super::safety::{cautions, danger};
+use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::weigh;
-use super::{
-    Appraisal, Case, Ceiling, Decision, Prediction, ReadingCheck, Share, Spread, Standing,
-};
-use crate::machine::TaperRetention;
-use crate::mechanics::{Bearings, Estimates, Prepared, usual};
-use crate::readings::{Reading, Sample, misfit, observe, sample};
-use crate::remedies::{Caution, Effect, RemedyId};
-use crate::work::Holder;
+use super::{Appraisal, Case, Ceiling, Decision, ReadingCheck, Share, Spread, Standing};
+use crate::mechanics::{Bearings, Estimates, Prepared};
+use crate::readings::{Reading, Sample, misfit, observe, sample, usual_given};
+use crate::remedies::{Effect, RemedyId};
 
 /// Plausible machines looked at.
 pub const DRAWS: usize = 2048;
+
+/// Fewer independent machines than this make no firm answer.
+const FEW: f64 = 150.0;
 
 /// The same sample for the same scenario, everywhere and always.
 const SEED: u64 = 0x5b1d_1e71_5e00_0001;
@@ -27,54 +27,41 @@ pub fn decide(case: &Case) -> Decision {
 /// [`decide`] with another number of plausible machines.
 pub fn decide_with(case: &Case, draws: usize) -> Decision {
     let prepared = Prepared::new(&case.setup);
-    let usual = usual(&case.setup);
+    let usual = usual_given(&case.setup, &case.readings);
     let sample = draw_machines(case, &usual, &prepared, draws);
 
     let ground = Ground::new(case, &sample, &prepared);
     let now = ground.evaluate(RemedyId::LeaveAlone, Bearings::AsTheyAre);
     let perfect = ground.evaluate(RemedyId::LeaveAlone, Bearings::Perfect);
     let prediction = now.prediction();
-    let ceiling = Ceiling {
-        share: now.bearing_share(),
-        prediction: perfect.prediction(),
-        change: perfect.change(&now),
-    };
+    let ceiling =
+        Ceiling { share: now.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
 
-    let mut ranked: Vec<Appraisal> = RemedyId::ALL
-        .iter()
-        .map(|&id| weigh(&ground, &now, id))
-        .collect();
+    let mut ranked: Vec<Appraisal> = RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, id)).collect();
     rank(&mut ranked);
-    mark_first(&mut ranked, &prediction);
+    let danger = danger(&case.setup, &prediction);
+    mark_first(&mut ranked, &prediction, danger);
     for appraisal in &mut ranked {
-        appraisal.why = explain(appraisal, &prediction, ground.goal.counts_wall());
+        appraisal.why = explain(appraisal, &prediction, ground.goal.counts().wall);
     }
 
-    let bearing_gain: Vec<f64> = perfect
-        .quality
-        .iter()
-        .zip(&now.quality)
-        .map(|(with, without)| with - without)
-        .collect();
+    let bearing_gain: Vec<f64> =
+        perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
     let next_readings = next_readings(case, &sample, &prepared, &[&bearing_gain, &now.quality]);
-    let verdict = verdict(
-        &ranked,
-        &prediction,
-        &ceiling,
-        next_readings.first().map(|reading| reading.label),
-    );
-    let mut shares: Vec<Share> = now
-        .shares()
-        .into_iter()
-        .map(|(part, normal, feed)| Share { part, normal, feed })
-        .collect();
+    let settles = next_readings.first().map(|reading| reading.label);
+    let firm_sample = sample.effective >= FEW;
+    let verdict =
+        verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
+    let mut shares: Vec<Share> =
+        now.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
     shares.sort_by(|a, b| b.normal.mid.total_cmp(&a.normal.mid));
     Decision {
         draws,
         effective_draws: sample.effective,
         unconverged: now.unconverged(),
         verdict,
-        cautions: cautions(case, &prediction),
+        cautions: cautions(&case.setup, &prediction),
+        counts: ground.goal.counts(),
         now: prediction,
         ceiling,
         shares,
@@ -85,12 +72,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
 }
 
 /// Plausible machines that fit the readings of `case`.
-pub(super) fn draw_machines(
-    case: &Case,
-    usual: &Estimates,
-    prepared: &Prepared,
-    draws: usize,
-) -> Sample {
+pub(super) fn draw_machines(case: &Case, usual: &Estimates, prepared: &Prepared, draws: usize) -> Sample {
     sample(usual, prepared, &case.readings, draws, Effect::COUNT, SEED)
 }
 
@@ -107,54 +89,15 @@ fn rank(ranked: &mut [Appraisal]) {
     });
 }
 
-/// What to mind in the cut as it is.
-fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
-    /// A danger that one machine in twenty would show is said.
-    const WORTH_SAYING: f64 = 0.05;
-    let setup = &case.setup;
-    let unretained = setup.machine.retention == TaperRetention::Unretained;
-    [
-        (now.slip > WORTH_SAYING, Caution::PartMaySlip),
-        (now.lift > WORTH_SAYING, Caution::PartMayLift),
-        (unretained, Caution::UnretainedTaper),
-        (
-            setup.cutter.holder == Holder::DrillChuck,
-            Caution::DrillChuckSideLoad,
-        ),
-        (now.pull_in > WORTH_SAYING, Caution::PullIn),
-        (now.stall > WORTH_SAYING, Caution::Stall),
-        (true, Caution::RotatingCutter),
-        (true, Caution::Guards),
-    ]
-    .into_iter()
-    .filter_map(|(holds, caution)| holds.then_some(caution))
-    .collect()
-}
-
-fn check_readings(
-    case: &Case,
-    usual: &Estimates,
-    prepared: &Prepared,
-    fitted: &Sample,
-) -> Vec<ReadingCheck> {
+fn check_readings(case: &Case, usual: &Estimates, prepared: &Prepared, fitted: &Sample) -> Vec<ReadingCheck> {
     let before = sample(usual, prepared, &[], 256, 0, SEED);
     let expected = |reading: &Reading, sample: &Sample| {
-        Spread::of(
-            sample
-                .machines
-                .iter()
-                .map(|iron| observe(reading.kind, prepared, iron))
-                .collect(),
-        )
+        Spread::of(sample.machines.iter().map(|iron| observe(reading.kind, prepared, iron)).collect())
     };
     case.readings
         .iter()
         .map(|reading| {
-            let misfits = fitted
-                .machines
-                .iter()
-                .map(|iron| misfit(reading, prepared, iron))
-                .collect();
+            let misfits = fitted.machines.iter().map(|iron| misfit(reading, prepared, iron)).collect();
             ReadingCheck {
                 label: reading.kind.label(),
                 read: reading.value,

@@ -3,8 +3,9 @@
 
 use super::decide::{DRAWS, draw_machines};
 use super::{Case, LoopPart, Spread};
-use crate::mechanics::{Prepared, Unknown, usual};
+use crate::mechanics::{Prepared, Unknown};
 use crate::quantity::{Dimension, Origin};
+use crate::readings::usual_given;
 
 /// A figure on the answer page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -13,6 +14,7 @@ pub enum Figure {
     Wall,
     Floor,
     DepthLimit,
+    DepthAnySpeed,
     Location,
     PlayTravel,
     Stiffness,
@@ -96,23 +98,38 @@ const COMPLIANCE: &[Unknown] = {
     ]
 };
 
-const FORCE: &[Unknown] = {
+const CHATTER: &[Unknown] = {
     use Unknown as U;
     &[
+        U::SpindleMass,
+        U::SpindleDamping,
+        U::FrequencyX,
+        U::FrequencyY,
+        U::DampingX,
+        U::DampingY,
         U::ForceFactor,
         U::RadialRatio,
-        U::AxialRatio,
-        U::EdgeFactor,
-        U::Runout,
+        U::RubDamping,
+        U::ColumnX,
+        U::ColumnY,
+        U::HeadX,
+        U::HeadY,
+        U::Joint,
+        U::BearingFactor,
+        U::RadialPlay,
     ]
+};
+
+const FORCE: &[Unknown] = {
+    use Unknown as U;
+    &[U::ForceFactor, U::RadialRatio, U::AxialRatio, U::EdgeFactor, U::Runout]
 };
 
 const SHOP: &str = "common practice, no source; in your own currency";
 
 fn recipe(figure: Figure) -> Recipe {
     use Unknown as U;
-    let (title, meaning, formula, source, unknowns): (_, _, _, _, &'static [Unknown]) = match figure
-    {
+    let (title, meaning, formula, source, unknowns): (_, _, _, _, &'static [Unknown]) = match figure {
         Figure::Wall => (
             "Roughness of the wall, Ra",
             "How rough the side the cutter leaves is: what the process leaves anyway, feed marks, unsteady force, play that is crossed, and chatter.",
@@ -135,35 +152,21 @@ fn recipe(figure: Figure) -> Recipe {
             "How rough the bottom or face is. The end of the cutter makes it, so the axial direction and end play count.",
             "Ra = root of the sum of squares of: process; corner marks f\u{b2}/(8r) or dish ridges; axial unsteadiness; end play crossed when the axial force turns; a third of the chatter",
             "Corner marks: standard turning geometry; the shares that print are assumed",
-            &[
-                U::ProcessRoughness,
-                U::AxialPlay,
-                U::PreloadForce,
-                U::SpindleWeight,
-                U::AxialRatio,
-                U::QuillAxial,
-            ],
+            &[U::ProcessRoughness, U::AxialPlay, U::PreloadForce, U::SpindleWeight, U::AxialRatio, U::QuillAxial],
         ),
         Figure::DepthLimit => (
-            "Deepest cut without chatter",
-            "The axial depth below which no spindle speed makes this cut chatter, in the weaker of the two table directions.",
-            "b = 2 k \u{3b6} (1 + \u{3b6}) / h for h > 0, 2 k \u{3b6} (1 \u{2212} \u{3b6}) / |h| for h < 0, with h = N/2\u{3c0} \u{222b} (force along the mode per chip it makes) d\u{3c6}; more at low speed, where the flank rubs: \u{3b6} grows by C b \u{3c9} / (2 k v)",
+            "Deepest cut without chatter, at this speed",
+            "Spindle side, frame and work side are taken as one mode each in both table directions; the one that chatters first sets the limit. A slow mode is taken at the speed you set; of a fast one only the least of its lobes is counted on.",
+            "b = k/|h| \u{b7} ((1 \u{2212} r\u{b2})\u{b2} + (2\u{3b6}r)\u{b2}) / (2 |1 \u{2212} r\u{b2}|), with tan(\u{3c9}T/2) = (1 \u{2212} r\u{b2})/(2\u{3b6}r) picking r, and h = N/2\u{3c0} \u{222b} (force along the mode per chip it makes) d\u{3c6}; times at most 3 for a flank that rubs at low speed",
             "Altintas and Budak, CIRP Annals 44 (1995), one mode; rubbing: Tyler and Schmitz, Precision Engineering 37 (2013)",
-            &[
-                U::DampingX,
-                U::DampingY,
-                U::FrequencyX,
-                U::FrequencyY,
-                U::ForceFactor,
-                U::RadialRatio,
-                U::RubDamping,
-                U::HeadX,
-                U::HeadY,
-                U::ColumnX,
-                U::ColumnY,
-                U::Joint,
-                U::BearingFactor,
-            ],
+            CHATTER,
+        ),
+        Figure::DepthAnySpeed => (
+            "Deepest cut without chatter, at any speed",
+            "The least of all lobes: below it no spindle speed makes this cut chatter.",
+            "b = 2 k \u{3b6} (1 + \u{3b6}) / h for h > 0, 2 k \u{3b6} (1 \u{2212} \u{3b6}) / |h| for h < 0, the smallest of all modes; times at most 3 for a flank that rubs",
+            "Altintas and Budak, CIRP Annals 44 (1995), one mode",
+            CHATTER,
         ),
         Figure::Location => (
             "How far off the wall ends up",
@@ -177,13 +180,7 @@ fn recipe(figure: Figure) -> Recipe {
             "Play moves only when the force turns. This is how far the tip is thrown across all clearances in each tooth pass.",
             "sum over clearances of g \u{b7} sin(\u{3c8}/2) \u{b7} lever, with \u{3c8} the angle through which the force swings, less what preload or drag holds shut",
             "Geometry of a clearance circle",
-            &[
-                U::RadialPlay,
-                U::QuillPlay,
-                U::TablePlay,
-                U::PreloadForce,
-                U::Drag,
-            ],
+            &[U::RadialPlay, U::QuillPlay, U::TablePlay, U::PreloadForce, U::Drag],
         ),
         Figure::Stiffness => (
             "Stiffness between tip and work",
@@ -208,7 +205,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Chatter => (
             "How likely it chatters",
-            "The share of plausible machines whose chatter limit lies above your depth is fine; this is the rest.",
+            "Share of the plausible machines whose chatter limit at this speed lies below your depth of cut.",
             "share of machines with limit < depth",
             "As for the chatter-free depth",
             &[U::DampingX, U::DampingY, U::ForceFactor, U::RadialRatio],
@@ -222,16 +219,16 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Lift => (
             "How likely the part lifts or tips",
-            "The cut's moment about the grip, and the pull of the helix, against what holds the part down.",
+            "The cut’s moment about the grip, and the pull of the helix, against what holds the part down.",
             "grip \u{b7} half width / (1.5 \u{b7} (F h + F_z \u{b7} half width)) < 1",
             "Hoffman, Jig and Fixture Design (from memory)",
             &[U::ClampForce, U::Friction, U::AxialRatio],
         ),
         Figure::PullIn => (
             "How likely the cut snatches the table",
-            "In shallow climb cutting the cutter pulls the work along. If that beats the drag of the slides, the table jumps across the screw's lost motion.",
-            "mean forward force / drag > 1",
-            "Mean force: Altintas, Manufacturing Automation (2012), ch. 2; drag: common practice, no source",
+            "In shallow climb cutting the cutter pulls the work along. If that beats the drag of the slides, the table jumps across the screw’s lost motion.",
+            "largest forward force / drag > 1",
+            "Force: Altintas, Manufacturing Automation (2012), ch. 2; drag: common practice, no source",
             &[U::Drag, U::Backlash, U::ForceFactor, U::RadialRatio],
         ),
         Figure::Stall => (
@@ -250,7 +247,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Ceiling => (
             "The ceiling for bearings",
-            "The same machines with bearings that have no play and do not give at all. No bearing you can buy beats this.",
+            "The same machines with bearings that have no play and do not give at all. No bearing you can buy removes more of the movement than this.",
             "bearing compliance and play set to zero, all else the same",
             "Springs in series",
             &[U::BearingFactor, U::RadialPlay, U::PreloadForce],
@@ -286,7 +283,7 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Worth => (
             "Net worth to you",
             "What the step nearer to the goal is worth to you, less money, hours and the risk of spoiling something.",
-            "worth of the goal \u{b7} (share of goal after \u{2212} before) \u{2212} money \u{2212} hours \u{b7} worth of an hour \u{2212} risk \u{b7} cost of a spoiled spindle; share of goal = min(1, wanted Ra/Ra) \u{b7} min(1, limit/depth) [\u{b7} min(1, tolerance/error)]",
+            "worth of the goal \u{b7} (share of goal after \u{2212} before) \u{2212} money \u{2212} hours \u{b7} worth of an hour \u{2212} risk \u{b7} cost of a spoiled spindle; share of goal = min(1, wanted Ra/Ra) \u{b7} min(1, limit/depth) [\u{b7} min(1, tolerance/error)] \u{b7} 0.3 if the part moves, the table is snatched or the drive stalls \u{b7} (depth/wanted depth)^0.2",
             "Expected value: Raiffa, Decision Analysis (1968); the share of the goal is our own measure",
             &[],
         ),
@@ -301,41 +298,25 @@ fn recipe(figure: Figure) -> Recipe {
             "How well a reading fits",
             "Distance between the reading and the fitted machine, in standard errors of the reading and the model together. Above two and a half, something contradicts it.",
             "ln(read / expected) / \u{221a}(reading error\u{b2} + 0.08\u{b2})",
-            "JCGM 100:2008 (GUM) for the reading's error; the model's error is assumed",
+            "JCGM 100:2008 (GUM) for the reading’s error; the model’s error is assumed",
             &[],
         ),
         Figure::NextReading => (
             "What a reading would settle",
-            "How much of what is unknown about the gain from bearings goes along with what the reading would show.",
-            "squared correlation of the gain with the logarithm of the reading, less what the reading's error blurs",
+            "How much of what is unknown, about how near the goal is or what bearings could gain, goes along with what the reading would show.",
+            "squared correlation with the logarithm of the reading, less what the reading’s error blurs",
             "Linear regression; any textbook",
             &[],
         ),
     };
-    Recipe {
-        title,
-        meaning,
-        formula,
-        source,
-        unknowns,
-    }
+    Recipe { title, meaning, formula, source, unknowns }
 }
 
 /// Where `figure` of the answer to `case` comes from.
 pub fn derivation(figure: Figure, case: &Case) -> Derivation {
     let recipe = recipe(figure);
-    let inputs = if recipe.unknowns.is_empty() {
-        Vec::new()
-    } else {
-        inputs(recipe.unknowns, case)
-    };
-    Derivation {
-        title: recipe.title,
-        meaning: recipe.meaning,
-        formula: recipe.formula,
-        source: recipe.source,
-        inputs,
-    }
+    let inputs = if recipe.unknowns.is_empty() { Vec::new() } else { inputs(recipe.unknowns, case) };
+    Derivation { title: recipe.title, meaning: recipe.meaning, formula: recipe.formula, source: recipe.source, inputs }
 }
 
 /// A spread this much narrower than usual was learned from the readings.
@@ -343,33 +324,20 @@ const LEARNED: f64 = 0.85;
 
 fn inputs(unknowns: &[Unknown], case: &Case) -> Vec<Input> {
     let prepared = Prepared::new(&case.setup);
-    let usual = usual(&case.setup);
+    let usual = usual_given(&case.setup, &case.readings);
     let sample = draw_machines(case, &usual, &prepared, DRAWS / 4);
     unknowns
         .iter()
         .map(|&unknown| {
             let value = Spread::of(sample.machines.iter().map(|iron| iron[unknown]).collect());
             let estimate = usual[unknown];
-            let learned =
-                (value.high / value.low).ln() < LEARNED * (estimate.high() / estimate.low()).ln();
+            let learned = (value.high / value.low).ln() < LEARNED * (estimate.high() / estimate.low()).ln();
             let (origin, source) = if learned && !case.readings.is_empty() {
-                (
-                    Origin::Measured,
-                    format!(
-                        "narrowed by your readings; before them: {}",
-                        estimate.source()
-                    ),
-                )
+                (Origin::Measured, format!("narrowed by your readings; before them: {}", estimate.source()))
             } else {
                 (estimate.origin(), estimate.source().to_owned())
             };
-            Input {
-                label: unknown.label(),
-                value,
-                dimension: unknown.dimension(),
-                origin,
-                source,
-            }
+            Input { label: unknown.label(), value, dimension: unknown.dimension(), origin, source }
         })
         .collect()
 }

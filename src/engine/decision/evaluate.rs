@@ -1,6 +1,6 @@
 //! Every remedy on the same plausible machines.
 
-use super::{Case, Change, Prediction, Spread};
+use super::{Case, Change, Prediction, Spread, Surfaces};
 use crate::mechanics::{Bearings, CutForces, LoopPart, Outcome, Prepared, Unknown};
 use crate::readings::Sample;
 use crate::remedies::{RemedyId, change_machine, change_setup};
@@ -11,8 +11,7 @@ use crate::work::CutKind;
 pub struct Goal {
     finish: f64,
     tolerance: Option<f64>,
-    wall: bool,
-    floor: bool,
+    counts: Surfaces,
 }
 
 impl Goal {
@@ -22,29 +21,24 @@ impl Goal {
         let flat = matches!(case.setup.cut.kind, CutKind::Face | CutKind::Floor);
         let has = |trouble| case.troubles.contains(&trouble);
         // The cut says which surface counts, unless the complaint names one.
-        let floor = if has(T::RoughFloor) {
-            true
-        } else {
-            flat && !has(T::RoughWall)
-        };
+        let floor = if has(T::RoughFloor) { true } else { flat && !has(T::RoughWall) };
         let wall = case.setup.cut.kind != CutKind::Face && (has(T::RoughWall) || !floor);
         Goal {
             finish: case.want.finish.as_mm(),
             tolerance: case.want.size_counts.then_some(case.want.tolerance.as_mm()),
-            wall,
-            floor: floor || !wall,
+            counts: Surfaces { wall, floor: floor || !wall },
         }
     }
 
-    /// Whether the wall's finish counts.
-    pub fn counts_wall(&self) -> bool {
-        self.wall
+    /// The surfaces whose finish counts.
+    pub fn counts(&self) -> Surfaces {
+        self.counts
     }
 
     /// The roughness that counts.
     pub fn roughness(&self, outcome: &Outcome) -> f64 {
-        let wall = if self.wall { outcome.wall } else { 0.0 };
-        let floor = if self.floor { outcome.floor } else { 0.0 };
+        let wall = if self.counts.wall { outcome.wall } else { 0.0 };
+        let floor = if self.counts.floor { outcome.floor } else { 0.0 };
         wall.max(floor)
     }
 
@@ -54,9 +48,7 @@ impl Goal {
     pub fn quality(&self, outcome: &Outcome, depth: f64) -> f64 {
         let finish = (self.finish / self.roughness(outcome)).min(1.0);
         let deep = (outcome.depth_limit / depth).min(1.0);
-        let size = self
-            .tolerance
-            .map_or(1.0, |tolerance| (tolerance / outcome.location).min(1.0));
+        let size = self.tolerance.map_or(1.0, |tolerance| (tolerance / outcome.location).min(1.0));
         let held = if holds(outcome) { 1.0 } else { 0.3 };
         finish * deep * size * held
     }
@@ -68,14 +60,15 @@ impl Goal {
 }
 
 /// What a smaller depth than wanted is worth: the finish may be there, but in
-/// more passes than the user had in mind. Half the depth counts 0.84; the
+/// more passes than the user had in mind. Half the depth counts 0.87; the
 /// minutes it costs are charged besides.
 fn pace(depth: f64, wanted: f64) -> f64 {
-    (depth / wanted).min(1.0).powf(0.25)
+    (depth / wanted).min(1.0).powf(0.2)
 }
 
+/// Whether the part stays put, the table is not snatched and the drive turns.
 fn holds(outcome: &Outcome) -> bool {
-    outcome.slip >= 1.0 && outcome.lift >= 1.0
+    outcome.slip >= 1.0 && outcome.lift >= 1.0 && outcome.pull_in <= 1.0 && outcome.drive <= 1.0
 }
 
 /// What a remedy does on every machine of a sample.
@@ -116,18 +109,8 @@ const FORCE_UNKNOWNS: [Unknown; 6] = [
 impl<'a> Ground<'a> {
     /// Computes the forces of the cut as it is.
     pub fn new(case: &'a Case, sample: &'a Sample, prepared: &'a Prepared) -> Self {
-        let forces = sample
-            .machines
-            .iter()
-            .map(|iron| prepared.forces(iron))
-            .collect();
-        Ground {
-            case,
-            goal: Goal::new(case),
-            sample,
-            prepared,
-            forces,
-        }
+        let forces = sample.machines.iter().map(|iron| prepared.forces(iron)).collect();
+        Ground { case, goal: Goal::new(case), sample, prepared, forces }
     }
 
     /// Takes the cut on every machine with `remedy` in place.
@@ -144,31 +127,15 @@ impl<'a> Ground<'a> {
             .map(|(index, known)| {
                 let mut iron = *known;
                 change_machine(remedy, before, &mut iron, self.sample.extra(index));
-                let same = same_cut
-                    && FORCE_UNKNOWNS
-                        .iter()
-                        .all(|&unknown| iron[unknown] == known[unknown]);
-                let forces = if same {
-                    self.forces[index]
-                } else {
-                    prepared.forces(&iron)
-                };
+                let same = same_cut && FORCE_UNKNOWNS.iter().all(|&unknown| iron[unknown] == known[unknown]);
+                let forces = if same { self.forces[index] } else { prepared.forces(&iron) };
                 prepared.run(&iron, &forces, bearings)
             })
             .collect();
         let depth = setup.cut.axial_depth.as_mm();
         let pace = pace(depth, before.cut.axial_depth.as_mm());
-        let quality = outcomes
-            .iter()
-            .map(|outcome| pace * self.goal.quality(outcome, depth))
-            .collect();
-        Evaluation {
-            outcomes,
-            quality,
-            depth,
-            minutes: setup.cut.minutes(setup.cutter.flutes),
-            goal: self.goal,
-        }
+        let quality = outcomes.iter().map(|outcome| pace * self.goal.quality(outcome, depth)).collect();
+        Evaluation { outcomes, quality, depth, minutes: setup.cut.minutes(setup.cutter.flutes), goal: self.goal }
     }
 }
 
@@ -183,8 +150,7 @@ impl Evaluation {
     }
 
     fn share(&self, of: impl Fn(&Outcome) -> bool) -> f64 {
-        self.outcomes.iter().filter(|outcome| of(outcome)).count() as f64
-            / self.outcomes.len() as f64
+        self.outcomes.iter().filter(|outcome| of(outcome)).count() as f64 / self.outcomes.len() as f64
     }
 
     /// What to expect.
@@ -210,13 +176,7 @@ impl Evaluation {
     /// How it differs from `now`, machine by machine.
     pub fn change(&self, now: &Evaluation) -> Change {
         let ratio = |of: fn(&Outcome) -> f64| {
-            Spread::of(
-                self.outcomes
-                    .iter()
-                    .zip(&now.outcomes)
-                    .map(|(with, without)| of(with) / of(without))
-                    .collect(),
-            )
+            Spread::of(self.outcomes.iter().zip(&now.outcomes).map(|(with, without)| of(with) / of(without)).collect())
         };
         Change {
             wall: ratio(|o| o.wall),
@@ -229,12 +189,7 @@ impl Evaluation {
     /// Share of machines on which one could notice the difference: what is
     /// short of the goal shrinks by a tenth or more.
     pub fn noticeable(&self, now: &Evaluation) -> f64 {
-        let noticed = self
-            .quality
-            .iter()
-            .zip(&now.quality)
-            .filter(|(with, without)| **with > 1.1 * **without)
-            .count();
+        let noticed = self.quality.iter().zip(&now.quality).filter(|(with, without)| **with > 1.1 * **without).count();
         noticed as f64 / self.quality.len() as f64
     }
 
@@ -253,13 +208,7 @@ impl Evaluation {
         };
         LoopPart::ALL
             .into_iter()
-            .map(|part| {
-                (
-                    part,
-                    spread(part, |o| &o.normal_motion),
-                    spread(part, |o| &o.feed_motion),
-                )
-            })
+            .map(|part| (part, spread(part, |o| &o.normal_motion), spread(part, |o| &o.feed_motion)))
             .collect()
     }
 
@@ -286,17 +235,11 @@ impl Spread {
         let rank = |p: f64| (p * last as f64).round() as usize;
         let (below, mid, above) = values.select_nth_unstable_by(rank(0.5), f64::total_cmp);
         let mid = *mid;
-        let low = if below.is_empty() {
-            mid
-        } else {
-            *below.select_nth_unstable_by(rank(0.1), f64::total_cmp).1
-        };
+        let low = if below.is_empty() { mid } else { *below.select_nth_unstable_by(rank(0.1), f64::total_cmp).1 };
         let high = if above.is_empty() {
             mid
         } else {
-            *above
-                .select_nth_unstable_by(rank(0.9) - rank(0.5) - 1, f64::total_cmp)
-                .1
+            *above.select_nth_unstable_by(rank(0.9) - rank(0.5) - 1, f64::total_cmp).1
         };
         Spread { low, mid, high }
     }
@@ -309,21 +252,7 @@ mod tests {
     #[test]
     fn quantiles_of_a_ladder() {
         let spread = Spread::of((0..=100).rev().map(f64::from).collect());
-        assert_eq!(
-            spread,
-            Spread {
-                low: 10.0,
-                mid: 50.0,
-                high: 90.0
-            }
-        );
-        assert_eq!(
-            Spread::of(vec![3.0]),
-            Spread {
-                low: 3.0,
-                mid: 3.0,
-                high: 3.0
-            }
-        );
+        assert_eq!(spread, Spread { low: 10.0, mid: 50.0, high: 90.0 });
+        assert_eq!(Spread::of(vec![3.0]), Spread { low: 3.0, mid: 3.0, high: 3.0 });
     }
 }

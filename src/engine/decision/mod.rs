@@ -7,16 +7,18 @@ mod decide;
 mod derivation;
 mod evaluate;
 mod next;
+mod safety;
 mod verdict;
 mod want;
 mod weigh;
 
 pub use crate::mechanics::LoopPart;
 pub use answer::{
-    Appraisal, Ceiling, Change, Decision, NextReading, Prediction, ReadingCheck, Share, Spread,
-    Standing, Verdict,
+    Appraisal, Ceiling, Change, Decision, NextReading, Prediction, ReadingCheck, Share, Spread, Standing, Surfaces,
+    Verdict,
 };
 pub use case::Case;
 pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
+pub use safety::Danger;
 pub use want::{Budget, Trouble, Want};

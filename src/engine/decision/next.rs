@@ -15,18 +15,7 @@ fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
     const PULL: Force = Force::newton(100.0);
     let pulls = [Place::Tip, Place::Nose, Place::Head, Place::Part]
         .into_iter()
-        .flat_map(|place| {
-            [Axis::X, Axis::Y].map(|axis| {
-                (
-                    ReadingKind::Pull {
-                        place,
-                        axis,
-                        force: PULL,
-                    },
-                    0.2,
-                )
-            })
-        });
+        .flat_map(|place| [Axis::X, Axis::Y].map(|axis| (ReadingKind::Pull { place, axis, force: PULL }, 0.2)));
     pulls.chain([
         (ReadingKind::RadialPlay, 0.3),
         (ReadingKind::AxialPlay, 0.3),
@@ -37,34 +26,17 @@ fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
 
 /// Readings not yet taken that would settle most about one of `questions`
 /// (each a value for every machine), best first.
-pub fn next_readings(
-    case: &Case,
-    sample: &Sample,
-    prepared: &Prepared,
-    questions: &[&[f64]],
-) -> Vec<NextReading> {
-    let taken = |kind: ReadingKind| {
-        case.readings
-            .iter()
-            .any(|reading| reading.kind.key() == kind.key())
-    };
+pub fn next_readings(case: &Case, sample: &Sample, prepared: &Prepared, questions: &[&[f64]]) -> Vec<NextReading> {
+    let taken = |kind: ReadingKind| case.readings.iter().any(|reading| reading.kind.key() == kind.key());
     let mut all: Vec<NextReading> = candidates()
         .filter(|(kind, _)| !taken(*kind))
         .map(|(kind, error)| {
-            let shown: Vec<f64> = sample
-                .machines
-                .iter()
-                .map(|iron| observe(kind, prepared, iron).ln())
-                .collect();
+            let shown: Vec<f64> = sample.machines.iter().map(|iron| observe(kind, prepared, iron).ln()).collect();
             let settles = questions.iter().map(|question| {
                 let (correlation, variance) = correlation(&shown, question);
                 correlation * correlation * variance / (variance + error * error)
             });
-            NextReading {
-                field: kind.key(),
-                label: kind.label(),
-                settles: settles.fold(0.0, f64::max),
-            }
+            NextReading { field: kind.key(), label: kind.label(), settles: settles.fold(0.0, f64::max) }
         })
         .filter(|reading| reading.settles >= 0.02)
         .collect();

@@ -1,18 +1,31 @@
 //! The answer in words.
 
-use super::{Appraisal, Ceiling, Prediction, Standing, Verdict};
-use crate::remedies::{RemedyId, remedy};
+use super::safety::way_out;
+use super::{Appraisal, Ceiling, Danger, Prediction, Standing, Verdict};
+use crate::choice::Choice;
+use crate::remedies::{RemedyId, Unmet};
 
-/// Remedies that change or reset the spindle's bearings for money.
-const BEARING_JOBS: [RemedyId; 4] = [
-    RemedyId::SameBearings,
-    RemedyId::AngularPair,
-    RemedyId::TaperedRollers,
-    RemedyId::AnotherSpindle,
-];
+/// Remedies that replace the spindle's bearings.
+const BEARING_JOBS: [RemedyId; 3] = [RemedyId::SameBearings, RemedyId::AngularPair, RemedyId::TaperedRollers];
 
 /// Good enough to be left alone: three machines in four come out as wanted.
 const GOOD_ENOUGH: f64 = 0.75;
+
+/// What the verdict is made of.
+pub struct Findings<'a> {
+    /// Remedies, best first, the first step marked.
+    pub ranked: &'a [Appraisal],
+    /// Everything left as it is.
+    pub now: &'a Prediction,
+    /// Perfect bearings.
+    pub ceiling: &'a Ceiling,
+    /// The gravest danger of the cut as it is.
+    pub danger: Option<Danger>,
+    /// The reading that would settle most.
+    pub settles: Option<&'static str>,
+    /// Whether enough plausible machines fit the readings to speak firmly.
+    pub firm_sample: bool,
+}
 
 /// A probability as a count of a hundred.
 pub fn of_hundred(probability: f64) -> u32 {
@@ -21,230 +34,234 @@ pub fn of_hundred(probability: f64) -> u32 {
 
 fn percent(share: f64) -> String {
     let value = 100.0 * share;
-    if value < 1.0 {
-        "under 1 %".to_owned()
-    } else {
-        format!("{value:.0} %")
+    if value < 1.0 { "under 1\u{a0}%".to_owned() } else { format!("{value:.0}\u{a0}%") }
+}
+
+/// Finds the first step among the ranked remedies and puts it on top: what deals with a danger, or
+/// else what is worth most, if the cut isn't good enough already.
+pub fn mark_first(ranked: &mut [Appraisal], now: &Prediction, danger: Option<Danger>) {
+    let first = match danger {
+        Some(danger) => way_out(ranked, danger),
+        None if now.reach >= GOOD_ENOUGH => None,
+        None => ranked
+            .iter()
+            .find(|one| one.remedy != RemedyId::LeaveAlone && one.standing == Standing::Worth)
+            .map(|one| one.remedy),
+    };
+    if let Some(index) = ranked.iter().position(|one| Some(one.remedy) == first) {
+        ranked[index].standing = Standing::First;
+        ranked[..=index].rotate_right(1);
     }
 }
 
-/// Marks the first step among the ranked remedies, if one is worth taking.
-pub fn mark_first(ranked: &mut [Appraisal], now: &Prediction) {
-    if now.reach >= GOOD_ENOUGH {
-        return;
-    }
-    let first = ranked.iter_mut().find(|appraisal| {
-        appraisal.remedy != RemedyId::LeaveAlone
-            && appraisal.standing == Standing::Worth
-            && appraisal.expected_worth > 0.0
-    });
-    if let Some(appraisal) = first {
-        appraisal.standing = Standing::First;
-    }
-}
-
-/// Says why each remedy stands where it does.
+/// Says why a remedy stands where it does.
 pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> String {
-    let change = if counts_wall {
-        appraisal.change.wall
-    } else {
-        appraisal.change.floor
+    let change = if counts_wall { appraisal.change.wall } else { appraisal.change.floor };
+    let by = |gain: f64| format!("{:.0}\u{a0}%", 100.0 * gain.abs());
+    let finish = match 1.0 - change.mid {
+        gain if gain.abs() < 0.02 => "the finish hardly changes".to_owned(),
+        gain if gain > 0.0 => format!("the finish gets about {} finer", by(gain)),
+        gain => format!("the finish gets about {} rougher", by(gain)),
     };
-    let finish = |ratio: f64| -> String {
-        let gain = 100.0 * (1.0 - ratio);
-        if gain.abs() < 2.0 {
-            "the finish hardly changes".to_owned()
-        } else if gain > 0.0 {
-            format!("the finish gets about {gain:.0} % finer")
-        } else {
-            format!("the finish gets about {:.0} % rougher", -gain)
-        }
+    let depth = match appraisal.change.depth_limit.mid - 1.0 {
+        gain if gain.abs() < 0.02 => "the chatter-free depth stays as it is".to_owned(),
+        gain if gain > 0.0 => format!("the chatter-free depth grows by about {}", by(gain)),
+        gain => format!("the chatter-free depth shrinks by about {}", by(gain)),
     };
-    let depth = |ratio: f64| -> String {
-        let gain = 100.0 * (ratio - 1.0);
-        if gain.abs() < 2.0 {
-            "the chatter-free depth stays as it is".to_owned()
-        } else if gain > 0.0 {
-            format!("the chatter-free depth grows by about {gain:.0} %")
-        } else {
-            format!("the chatter-free depth shrinks by about {:.0} %", -gain)
-        }
-    };
-    let effect = format!(
-        "{}, {}",
-        finish(change.mid),
-        depth(appraisal.change.depth_limit.mid)
-    );
+    let effect = format!("{finish}, {depth}");
+    let at_half = if appraisal.remedy == RemedyId::LighterCut { " at half the depth per pass" } else { "" };
     let reach = format!(
-        "{} of 100 machines like yours reach the goal, {} do now",
+        "{} of 100 machines like yours reach the goal{at_half}, {} do now",
         of_hundred(appraisal.prediction.reach),
         of_hundred(now.reach)
     );
     let sentence = match appraisal.standing {
-        Standing::First | Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => {
-            format!(
-                "{} of 100 machines like yours do what you want already",
-                of_hundred(now.reach)
-            )
+        _ if appraisal.remedy == RemedyId::LeaveAlone => {
+            format!("{} of 100 machines like yours do what you want already", of_hundred(now.reach))
         }
         Standing::First | Standing::Worth => format!("{effect}; {reach}"),
         Standing::TooDear if !appraisal.affordable => {
             format!("{effect}; but it is beyond the money or the hours you set")
         }
         Standing::TooDear => format!("{effect}; but that is not worth its cost to you"),
-        Standing::LittleGain => format!("it changes little on this machine and this cut: {effect}"),
-        Standing::Harmful => format!("it makes this cut worse: {effect}"),
-        Standing::CannotTell => {
-            format!("it may pay or not, depending on what you have not measured yet: {effect}")
-        }
-        Standing::NotPossible => {
-            use crate::choice::Choice;
-            use crate::remedies::Unmet;
-            match appraisal.unmet.first() {
-                Some(Unmet::AlreadySo) => "it is so already, or as good as".to_owned(),
-                Some(Unmet::Missing(means)) => format!(
-                    "it needs something you did not tick: {}",
-                    lower(means.label())
-                ),
-                Some(Unmet::DoesNotApply) | None => {
-                    "it does not apply to this machine or this cut".to_owned()
-                }
-            }
-        }
+        Standing::LittleGain => format!("it brings you little nearer to the goal: {effect}"),
+        Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
+        Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", left)),
+        Standing::CannotTell => format!("it may pay or not, depending on what you have not measured yet: {effect}"),
+        Standing::NotPossible => match appraisal.unmet.first() {
+            Some(Unmet::AlreadySo) => "it is so already, or as good as".to_owned(),
+            Some(Unmet::Missing(means)) => format!("it needs something you did not tick: {}", lower(means.label())),
+            Some(Unmet::DoesNotApply) | None => "it does not apply to this machine or this cut".to_owned(),
+        },
     };
     upper(&sentence) + "."
 }
 
+/// A danger that is left, within a sentence.
+fn left(danger: Danger) -> &'static str {
+    match danger {
+        Danger::BareTaper => "the holder could still come out of the spindle",
+        Danger::PartMoves => "the part could still move in its grip",
+        Danger::Snatch => "the cut could still snatch the table",
+        Danger::ShotBearings => "the bearings have to be replaced anyway",
+    }
+}
+
 /// Puts the whole answer into words.
-pub fn verdict(
-    ranked: &[Appraisal],
-    now: &Prediction,
-    ceiling: &Ceiling,
-    settles: Option<&str>,
-) -> Verdict {
-    let first = ranked
-        .iter()
-        .find(|appraisal| appraisal.standing == Standing::First);
-    let reach_now = of_hundred(now.reach);
-    let (sentence, count) = match first {
-        _ if now.reach >= GOOD_ENOUGH => (
-            format!(
-                "Leave it alone: {reach_now} of 100 plausible machines like yours already cut this the way you want."
-            ),
-            reach_now,
-        ),
-        Some(appraisal) => {
-            let reach = of_hundred(appraisal.prediction.reach);
-            let title = remedy(appraisal.remedy).title;
-            let sentence = if appraisal.prediction.reach < now.reach + 0.05 {
-                format!(
-                    "{title} first: it takes you part of the way, but no single step on the list brings more than {} of 100 plausible machines like yours to the goal.",
-                    of_hundred(best_reach(ranked))
-                )
-            } else {
-                format!(
-                    "{title} first: that brings {reach} of 100 plausible machines like yours to the goal, against {reach_now} now."
-                )
-            };
-            (sentence, reach)
-        }
-        None => {
-            let unclear = ranked
-                .iter()
-                .any(|appraisal| appraisal.standing == Standing::CannotTell);
-            let sentence = match (unclear, settles) {
-                (true, Some(reading)) => format!(
-                    "Can't tell yet: whether a remedy pays hangs on what has not been measured. Take the {reading} first."
-                ),
-                _ => format!(
-                    "Spend nothing: {reach_now} of 100 plausible machines like yours reach the goal, and nothing on the list is worth its cost."
-                ),
-            };
-            (sentence, reach_now)
-        }
+pub fn verdict(findings: &Findings<'_>) -> Verdict {
+    let Findings { ranked, now, danger, .. } = findings;
+    let first = ranked.iter().find(|one| one.standing == Standing::First);
+    let sentence = match danger {
+        Some(danger) => warning(*danger, first, now),
+        None => advice(findings, first),
+    };
+    let spared = |one: &&Appraisal| match danger {
+        Some(Danger::BareTaper) => one.remedy != RemedyId::Drawbar && one.remedy != RemedyId::AnotherSpindle,
+        Some(Danger::ShotBearings) => !BEARING_JOBS.contains(&one.remedy),
+        _ => true,
     };
     let not_to_buy = ranked
         .iter()
-        .filter(|appraisal| {
-            appraisal.money.1 > 0.0
-                && matches!(
-                    appraisal.standing,
-                    Standing::LittleGain | Standing::TooDear | Standing::Harmful
-                )
+        .filter(|one| {
+            one.money.1 > 0.0 && matches!(one.standing, Standing::LittleGain | Standing::TooDear | Standing::Harmful)
         })
-        .map(|appraisal| (appraisal.remedy, appraisal.why.clone()))
+        .filter(spared)
+        .map(|one| (one.remedy, one.why.clone()))
         .collect();
+    let firm = match (danger, first) {
+        (Some(_), _) => true,
+        (None, Some(one)) => one.firm && findings.firm_sample,
+        (None, None) => now.reach >= GOOD_ENOUGH && findings.firm_sample,
+    };
     Verdict {
         sentence,
-        of_hundred: count,
-        first: first.map(|appraisal| appraisal.remedy),
-        bearings: bearings(ranked, now, ceiling, settles),
+        of_hundred: of_hundred(first.map_or(now.reach, |one| one.prediction.reach)),
+        first: first.map(|one| one.remedy),
+        danger: *danger,
+        bearings: bearings(findings),
         not_to_buy,
-        firm: first.map_or(now.reach >= GOOD_ENOUGH, |appraisal| appraisal.firm),
+        firm,
     }
+}
+
+/// The sentence when a danger comes first.
+fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> String {
+    let title = first.map(|one| one.title.as_str());
+    match (danger, title) {
+        (Danger::BareTaper, Some(title)) => format!(
+            "{title} before you mill: nothing but the taper’s own grip keeps the holder in the spindle, and side load can shake it out."
+        ),
+        (Danger::BareTaper, None) => {
+            "Don’t mill in this spindle until something positive keeps the holder in it: side load can shake a bare taper loose.".to_owned()
+        }
+        (Danger::PartMoves, title) => {
+            let moves = of_hundred(now.slip.max(now.lift));
+            let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
+            match title {
+                Some(title) => format!(
+                    "{title} before anything else: on {moves} of 100 plausible machines like yours the part {what} in this cut."
+                ),
+                None => format!(
+                    "Don’t take this cut: on {moves} of 100 plausible machines like yours the part {what}. Hold it some other way, or cut much lighter."
+                ),
+            }
+        }
+        (Danger::Snatch, title) => {
+            let snatches = of_hundred(now.pull_in);
+            let instead = title.map_or("Don’t climb with this screw and these slides".to_owned(), str::to_owned);
+            format!("{instead}: on {snatches} of 100 plausible machines like yours the cut snatches the table.")
+        }
+        (Danger::ShotBearings, Some(title)) => format!(
+            "{title}, whatever the finish: bearings that grind or knock can seize or shed parts while they turn."
+        ),
+        (Danger::ShotBearings, None) => {
+            "Replace the bearings before you go on: ones that grind or knock can seize or shed parts while they turn.".to_owned()
+        }
+    }
+}
+
+/// The sentence when it is only a matter of finish, depth and cost.
+fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> String {
+    let Findings { ranked, now, settles, .. } = findings;
+    let reach_now = of_hundred(now.reach);
+    if now.reach >= GOOD_ENOUGH {
+        return format!(
+            "Leave it alone: {reach_now} of 100 plausible machines like yours already cut this the way you want."
+        );
+    }
+    let Some(one) = first else {
+        let unclear = ranked.iter().any(|one| one.standing == Standing::CannotTell);
+        return match (unclear, settles) {
+            (true, Some(reading)) => format!(
+                "Can’t tell yet: whether a remedy pays hangs on what has not been measured. Take the {reading} first."
+            ),
+            _ => format!(
+                "Spend nothing: {reach_now} of 100 plausible machines like yours reach the goal, and nothing on the list is worth its cost."
+            ),
+        };
+    };
+    let title = &one.title;
+    if one.prediction.reach < now.reach + 0.05 {
+        return format!(
+            "{title} first: it takes you part of the way, but no single step you can afford brings more than {} of 100 plausible machines like yours to the goal.",
+            of_hundred(best_reach(ranked))
+        );
+    }
+    let at_half = if one.remedy == RemedyId::LighterCut { ", at half the depth per pass" } else { "" };
+    format!(
+        "{title} first: that brings {} of 100 plausible machines like yours to the goal{at_half}, against {reach_now} now.",
+        of_hundred(one.prediction.reach)
+    )
 }
 
 fn best_reach(ranked: &[Appraisal]) -> f64 {
     ranked
         .iter()
-        .filter(|appraisal| appraisal.standing != Standing::NotPossible)
-        .map(|appraisal| appraisal.prediction.reach)
+        .filter(|one| one.standing != Standing::NotPossible && one.affordable)
+        .map(|one| one.prediction.reach)
         .fold(0.0, f64::max)
 }
 
 /// The sentence about the bearings.
-fn bearings(
-    ranked: &[Appraisal],
-    now: &Prediction,
-    ceiling: &Ceiling,
-    settles: Option<&str>,
-) -> String {
-    let share = ceiling.share;
-    let owns = format!(
-        "The bearings own {} to {} of the movement",
-        percent(share.low),
-        percent(share.high)
-    );
+fn bearings(findings: &Findings<'_>) -> String {
+    let Findings { ranked, now, ceiling, danger, settles, .. } = findings;
+    let owns =
+        format!("The bearings own {} to {} of the movement", percent(ceiling.share.low), percent(ceiling.share.high));
+    if *danger == Some(Danger::ShotBearings) {
+        return format!("Replace them in any case: they are worn out. {owns}.");
+    }
     let perfect = format!(
         "even perfect ones would bring {} of 100 to the goal, against {} now",
         of_hundred(ceiling.prediction.reach),
         of_hundred(now.reach)
     );
-    let best = ranked
-        .iter()
-        .filter(|appraisal| {
-            BEARING_JOBS.contains(&appraisal.remedy) && appraisal.standing != Standing::NotPossible
-        })
-        .find(|appraisal| appraisal.remedy != RemedyId::AnotherSpindle);
-    match best.map(|appraisal| (appraisal.standing, appraisal.remedy)) {
-        Some((Standing::First | Standing::Worth, id)) => {
-            format!(
-                "Bearing work pays here: {}. {owns}.",
-                lower(remedy(id).title)
-            )
+    let best = ranked.iter().find(|one| BEARING_JOBS.contains(&one.remedy) && one.standing != Standing::NotPossible);
+    match best.map(|one| (one.standing, one)) {
+        Some((Standing::First | Standing::Worth, one)) => {
+            format!("Bearing work pays here: {}. {owns}.", lower(&one.title))
         }
         Some((Standing::CannotTell, _)) => match settles {
-            Some(reading) => format!(
-                "Can't tell yet whether new bearings pay. {owns}; the {reading} would tell most."
-            ),
-            None => format!(
-                "Whether new bearings pay is a toss-up, and no reading left would settle it. {owns}."
-            ),
+            Some(reading) => format!("Can’t tell yet whether new bearings pay. {owns}; the {reading} would tell most."),
+            None => format!("Whether new bearings pay is a toss-up, and no reading left would settle it. {owns}."),
         },
-        _ => format!("Don't buy bearings for this. {owns}; {perfect}."),
+        _ if ceiling.prediction.reach < now.reach + 0.05 => {
+            format!("Don’t buy bearings for this. {owns}; {perfect}.")
+        }
+        Some((_, one)) if !one.affordable => {
+            format!("Bearings are not within the money or the hours you set. {owns}; {perfect}.")
+        }
+        _ => format!(
+            "Don’t buy bearings for this. {owns}; {perfect}, and real ones cost more than that is worth to you."
+        ),
     }
 }
 
 fn upper(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_ascii_uppercase().to_string() + chars.as_str()
-    })
+    chars.next().map_or_else(String::new, |first| first.to_ascii_uppercase().to_string() + chars.as_str())
 }
 
 fn lower(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_ascii_lowercase().to_string() + chars.as_str()
-    })
+    chars.next().map_or_else(String::new, |first| first.to_ascii_lowercase().to_string() + chars.as_str())
 }

@@ -71,20 +71,10 @@ const SIZES: [BearingSize; 7] = [
     size(35.0, 9.0, 11.112, 17.0, 13.0, 25_700.0),
 ];
 
-const fn size(
-    bore: f64,
-    balls: f64,
-    ball: f64,
-    rollers: f64,
-    length: f64,
-    rating: f64,
-) -> BearingSize {
+const fn size(bore: f64, balls: f64, ball: f64, rollers: f64, length: f64, rating: f64) -> BearingSize {
     BearingSize {
         bore,
-        balls: BallSize {
-            count: balls,
-            diameter: ball,
-        },
+        balls: BallSize { count: balls, diameter: ball },
         rollers: (rollers, length),
         dynamic_rating: rating,
     }
@@ -92,13 +82,11 @@ const fn size(
 
 /// The standard size whose bore is nearest to `bore` (mm).
 pub fn bearing_size(bore: f64) -> BearingSize {
-    SIZES
-        .into_iter()
-        .min_by(|a, b| (a.bore - bore).abs().total_cmp(&(b.bore - bore).abs()))
-        .unwrap_or(SIZES[2])
+    SIZES.into_iter().min_by(|a, b| (a.bore - bore).abs().total_cmp(&(b.bore - bore).abs())).unwrap_or(SIZES[2])
 }
 
-const PLAY_SOURCE: &str = "sound ball bearings: ISO 5753-1 clearance less the loss to fits; worn and shot: common practice, no source";
+const PLAY_SOURCE: &str =
+    "sound ball bearings: ISO 5753-1 clearance less the loss to fits; worn and shot: common practice, no source";
 
 /// Radial play at the front bearing (diametral, mm) as it usually is.
 pub fn typical_radial_play(
@@ -145,10 +133,7 @@ pub fn typical_axial_play(
         SpindleSupport::AngularPair | SpindleSupport::TaperedRoller => 1.5,
         SpindleSupport::PlainBush => 3.0,
     };
-    usually(
-        (radial.low() * ratio * 0.7, radial.high() * ratio * 1.2),
-        PLAY_SOURCE,
-    )
+    usually((radial.low() * ratio * 0.7, radial.high() * ratio * 1.2), PLAY_SOURCE)
 }
 
 /// Axial preload (N) as it usually is. Never quite zero, so that it has a

@@ -9,8 +9,8 @@ mod spindle;
 
 pub use archetype::{Archetype, Axis, PerAxis, TypicalMachine};
 pub use bearing::{
-    BallSize, BearingCondition, BearingSize, Preload, SpindleSupport, bearing_size,
-    typical_axial_play, typical_preload, typical_radial_play,
+    BallSize, BearingCondition, BearingSize, Preload, SpindleSupport, bearing_size, typical_axial_play,
+    typical_preload, typical_radial_play,
 };
 pub use spindle::{Gibs, Machine, QuillUse, TaperRetention};
 

@@ -7,8 +7,8 @@ use crate::quantity::{Length, Power, Rotation};
 choices! {
     /// What keeps the taper in the spindle.
     TaperRetention: "What keeps the holder in the spindle?" {
-        Drawbar => "A drawbar or threaded nut", "It can't fall out.";
-        Unretained => "Only the taper's own grip", "Pushed in by hand or tapped, as a drill chuck.";
+        Drawbar => "A drawbar or threaded nut", "It can’t fall out.";
+        Unretained => "Only the taper’s own grip", "Pushed in by hand or tapped, as a drill chuck.";
     }
 }
 
@@ -42,6 +42,8 @@ pub struct Machine {
     pub preload: Option<Preload>,
     /// Taper retention.
     pub retention: TaperRetention,
+    /// Whether the user said so; otherwise it is only what is usual.
+    pub retention_told: bool,
     /// Quill.
     pub quill: QuillUse,
     /// How far the quill is out.

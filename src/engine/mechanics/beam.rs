@@ -19,16 +19,9 @@ pub fn cantilever(length: f64, modulus: f64, diameter: f64) -> f64 {
 
 /// Compliance at the tip of a bar of two diameters: the outer `thin_length`
 /// bends as `thin`, the rest up to `length` as `thick`.
-pub fn stepped_cantilever(
-    length: f64,
-    thin_length: f64,
-    modulus: f64,
-    thin: f64,
-    thick: f64,
-) -> f64 {
+pub fn stepped_cantilever(length: f64, thin_length: f64, modulus: f64, thin: f64, thick: f64) -> f64 {
     let cubed = |l: f64| l.powi(3) / (3.0 * modulus);
-    cubed(thin_length) / second_moment(thin)
-        + (cubed(length) - cubed(thin_length)) / second_moment(thick)
+    cubed(thin_length) / second_moment(thin) + (cubed(length) - cubed(thin_length)) / second_moment(thick)
 }
 
 /// Compliance of a cutter at its tip. The fluted part bends like four fifths of

@@ -51,12 +51,7 @@ pub fn pair_axial_stiffness(size: &BearingSize, angle: f64, preload: f64) -> f64
 
 /// Radial stiffness (N/mm) of a support under a radial `load` (N) and an axial
 /// `preload` (N), the slope at that load.
-pub fn radial_stiffness(
-    support: SpindleSupport,
-    size: &BearingSize,
-    load: f64,
-    preload: f64,
-) -> f64 {
+pub fn radial_stiffness(support: SpindleSupport, size: &BearingSize, load: f64, preload: f64) -> f64 {
     // An unloaded contact has no stiffness in these formulas; a spindle's own
     // weight keeps a few newtons on.
     let load = load.max(5.0);
@@ -82,12 +77,7 @@ pub fn radial_stiffness(
 }
 
 /// Axial stiffness (N/mm) of a support under an axial `load` and `preload`, N.
-pub fn axial_stiffness(
-    support: SpindleSupport,
-    size: &BearingSize,
-    load: f64,
-    preload: f64,
-) -> f64 {
+pub fn axial_stiffness(support: SpindleSupport, size: &BearingSize, load: f64, preload: f64) -> f64 {
     let kept = (preload * preload + load * load).sqrt().max(5.0);
     match support {
         // A deep groove ball bearing takes thrust at about ten degrees, set by

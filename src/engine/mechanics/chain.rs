@@ -126,18 +126,9 @@ fn lever(length: f64, reference: f64) -> f64 {
 impl Chain {
     /// The loop of a setup.
     pub fn new(setup: &Setup) -> Self {
-        let Setup {
-            machine,
-            cutter,
-            holding,
-            ..
-        } = setup;
+        let Setup { machine, cutter, holding, .. } = setup;
         let projection = cutter.holder.typical().projection;
-        let (stick_out, overhang, span) = (
-            cutter.stick_out.as_mm(),
-            machine.overhang.as_mm(),
-            machine.span.as_mm(),
-        );
+        let (stick_out, overhang, span) = (cutter.stick_out.as_mm(), machine.overhang.as_mm(), machine.span.as_mm());
         let height = holding.height.as_mm();
         let reach = overhang + projection + stick_out;
         // A quill is a bar in a bush: further out, more lever. Guided length
@@ -147,12 +138,7 @@ impl Chain {
             cutter: beam::cutter(cutter),
             joint_lever: lever(stick_out, JOINT_REFERENCE),
             taper_lever: lever(projection + stick_out, 2.0 * JOINT_REFERENCE),
-            spindle: Overhung {
-                span,
-                nose: overhang,
-                reach,
-                diameter: machine.spindle_diameter.as_mm(),
-            },
+            spindle: Overhung { span, nose: overhang, reach, diameter: machine.spindle_diameter.as_mm() },
             bearing: bearing_size(machine.bearing_bore.as_mm()),
             quill_lever: quill_ratio * quill_ratio,
             has_quill: machine.quill != QuillUse::Absent,
@@ -171,10 +157,7 @@ impl Chain {
             cutter: 0.0,
             joint_lever: 0.0,
             taper_lever: 0.0,
-            spindle: Overhung {
-                reach: self.spindle.nose,
-                ..self.spindle
-            },
+            spindle: Overhung { reach: self.spindle.nose, ..self.spindle },
             ..self.clone()
         }
     }
@@ -187,16 +170,10 @@ impl Chain {
     /// Compliance of a plausible machine while its bearings are loaded by
     /// `radial` and `axial` (N at the tip). `bearings` scales the bearings'
     /// compliance: 1 as they are, 0 perfect.
-    pub fn compliance(
-        &self,
-        setup: &Setup,
-        iron: &Plausible,
-        radial: f64,
-        axial: f64,
-        bearings: f64,
-    ) -> Compliance {
+    pub fn compliance(&self, setup: &Setup, iron: &Plausible, radial: f64, axial: f64, bearings: f64) -> Compliance {
         use Unknown as U;
         let soft = |stiffness: f64| 1e-3 / stiffness; // N/um to mm/N
+        let built = |unknown: Unknown| soft(iron[unknown] * iron[U::Build]);
         let support = setup.machine.support;
         let preload = iron[U::PreloadForce];
         let (front, rear) = (self.spindle.front_lever(), self.spindle.rear_lever());
@@ -204,74 +181,28 @@ impl Chain {
             let stiffness = radial_stiffness(support, &self.bearing, lever * radial, preload);
             bearings * lever * lever / (stiffness * iron[U::BearingFactor])
         };
-        let thrust =
-            axial_stiffness(support, &self.bearing, axial.abs(), preload) * iron[U::BearingFactor];
-        let quill = if self.has_quill {
-            self.quill_lever * soft(iron[U::Quill])
-        } else {
-            0.0
-        };
-        let quill_axial = if self.has_quill {
-            soft(iron[U::QuillAxial])
-        } else {
-            0.0
-        };
+        let thrust = axial_stiffness(support, &self.bearing, axial.abs(), preload) * iron[U::BearingFactor];
+        let quill = if self.has_quill { self.quill_lever * soft(iron[U::Quill]) } else { 0.0 };
+        let quill_axial = if self.has_quill { soft(iron[U::QuillAxial]) } else { 0.0 };
         let lateral = |value: f64| [value, value, 0.0];
         let held = self.holding_lever;
         let part = self.part_height * soft(iron[U::Part]);
         let mut all = [[0.0; 3]; 12];
         let mut set = |part: LoopPart, value: [f64; 3]| all[part as usize] = value;
-        set(
-            LoopPart::Cutter,
-            lateral(self.cutter / iron[U::CutterFactor]),
-        );
-        set(
-            LoopPart::HolderJoint,
-            lateral(self.joint_lever * soft(iron[U::Joint])),
-        );
-        set(
-            LoopPart::Taper,
-            lateral(self.taper_lever * soft(iron[U::Taper])),
-        );
-        set(
-            LoopPart::Shaft,
-            lateral(self.spindle.shaft() / iron[U::ShaftFactor]),
-        );
+        set(LoopPart::Cutter, lateral(self.cutter / iron[U::CutterFactor]));
+        set(LoopPart::HolderJoint, lateral(self.joint_lever * soft(iron[U::Joint])));
+        set(LoopPart::Taper, lateral(self.taper_lever * soft(iron[U::Taper])));
+        set(LoopPart::Shaft, lateral(self.spindle.shaft() / iron[U::ShaftFactor]));
         let front = bearing(front);
         set(LoopPart::FrontBearing, [front, front, bearings / thrust]);
         set(LoopPart::RearBearing, lateral(bearing(rear)));
         set(LoopPart::Quill, [quill, quill, quill_axial]);
-        set(
-            LoopPart::Head,
-            [
-                soft(iron[U::HeadX]),
-                soft(iron[U::HeadY]),
-                soft(iron[U::HeadZ]),
-            ],
-        );
-        set(
-            LoopPart::Column,
-            [
-                soft(iron[U::ColumnX]),
-                soft(iron[U::ColumnY]),
-                soft(iron[U::ColumnZ]),
-            ],
-        );
-        set(
-            LoopPart::Table,
-            [
-                soft(iron[U::TableX]),
-                soft(iron[U::TableY]),
-                soft(iron[U::TableZ]),
-            ],
-        );
+        set(LoopPart::Head, [built(U::HeadX), built(U::HeadY), built(U::HeadZ)]);
+        set(LoopPart::Column, [built(U::ColumnX), built(U::ColumnY), built(U::ColumnZ)]);
+        set(LoopPart::Table, [built(U::TableX), built(U::TableY), built(U::TableZ)]);
         set(
             LoopPart::Holding,
-            [
-                held * soft(iron[U::HoldingX]),
-                held * soft(iron[U::HoldingY]),
-                soft(iron[U::HoldingZ]),
-            ],
+            [held * soft(iron[U::HoldingX]), held * soft(iron[U::HoldingY]), soft(iron[U::HoldingZ])],
         );
         set(LoopPart::Part, [part; 3]);
         Compliance(all)

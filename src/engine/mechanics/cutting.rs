@@ -65,6 +65,8 @@ pub struct CutForces {
     range: [f64; 3],
     /// Largest magnitude of the same.
     largest: [f64; 3],
+    /// Largest forward force on the cutter, which pulls the work along.
+    pull: f64,
     /// Largest lift on the part.
     lift: f64,
     /// Force across the feed when the wall is made.
@@ -113,12 +115,7 @@ impl Prepared {
     /// Prepares `setup`.
     pub fn new(setup: &Setup) -> Self {
         let Setup { cutter, cut, .. } = setup;
-        let engagement = Engagement::new(
-            cut.kind,
-            cut.sense,
-            cut.radial_width.as_mm(),
-            cutter.diameter.as_mm(),
-        );
+        let engagement = Engagement::new(cut.kind, cut.sense, cut.radial_width.as_mm(), cutter.diameter.as_mm());
         let geometry = CutGeometry {
             diameter: cutter.diameter.as_mm(),
             teeth: cutter.flutes,
@@ -151,9 +148,7 @@ impl Prepared {
 
     /// The same at the bare spindle nose.
     pub fn nose_compliance(&self, iron: &Plausible, force: f64) -> Compliance {
-        self.chain
-            .at_nose()
-            .compliance(&self.setup, iron, force, 0.0, 1.0)
+        self.chain.at_nose().compliance(&self.setup, iron, force, 0.0, 1.0)
     }
 
     /// Movement of the nose over movement in the front bearing.
@@ -164,12 +159,7 @@ impl Prepared {
     /// Force coefficients of a plausible cut.
     pub fn coefficients(&self, iron: &Plausible) -> ForceCoefficients {
         use Unknown as U;
-        let Setup {
-            material,
-            cutter,
-            cut,
-            ..
-        } = &self.setup;
+        let Setup { material, cutter, cut, .. } = &self.setup;
         let published = material.coefficients();
         let ktc = published.tangential * iron[U::ForceFactor];
         let kte = published.edge_tangential * iron[U::EdgeFactor];
@@ -177,9 +167,7 @@ impl Prepared {
         let pull = iron[U::AxialRatio] * cutter.helix.as_rad().tan() / 30.0_f64.to_radians().tan();
         let thrust = match cutter.kind {
             // The part of the edge that is round pushes up; mean slope 2/pi.
-            CutterKind::EndMill => {
-                std::f64::consts::FRAC_2_PI * (cutter.corner_radius / cut.axial_depth).min(1.0)
-            }
+            CutterKind::EndMill => std::f64::consts::FRAC_2_PI * (cutter.corner_radius / cut.axial_depth).min(1.0),
             // Inserts with a lead angle, a bit with a round nose.
             CutterKind::FaceMill | CutterKind::FlyCutter => 0.6,
         };
@@ -196,27 +184,17 @@ impl Prepared {
 
     /// Forces of the cut as set, for a plausible machine.
     pub fn forces(&self, iron: &Plausible) -> CutForces {
-        let history = self
-            .basis
-            .forces(0.5 * iron[Unknown::Runout], &self.coefficients(iron));
-        let ForceHistory {
-            x,
-            y,
-            z,
-            tangential,
-        } = &history;
+        let history = self.basis.forces(0.5 * iron[Unknown::Runout], &self.coefficients(iron));
+        let ForceHistory { x, y, z, tangential } = &history;
         let ends = [x, y, z].map(Ends::of);
         CutForces {
             swing: Swing::of(&history, ends, iron[Unknown::SpindleWeight]),
             mean: (ForceHistory::mean(x), ForceHistory::mean(y)),
             range: ends.map(Ends::range),
             largest: ends.map(Ends::largest),
+            pull: ends[0].high,
             lift: ends[2].high,
-            at_wall: y
-                .iter()
-                .zip(self.basis.wall())
-                .map(|(y, weight)| y * weight)
-                .sum(),
+            at_wall: y.iter().zip(self.basis.wall()).map(|(y, weight)| y * weight).sum(),
             tangential: *tangential,
         }
     }
@@ -235,13 +213,7 @@ impl Prepared {
     /// without deflection.
     pub fn run(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
         use Unknown as U;
-        let Setup {
-            machine,
-            cutter,
-            cut,
-            holding,
-            ..
-        } = &self.setup;
+        let Setup { machine, cutter, cut, holding, .. } = &self.setup;
         let keep = match bearings {
             Bearings::AsTheyAre => 1.0,
             Bearings::Perfect => 0.0,
@@ -255,19 +227,13 @@ impl Prepared {
         // Play: each clearance is crossed as far as the force swings and as
         // nothing holds it shut.
         let lever = self.chain.front_lever();
-        let bearing_play = keep
-            * iron[U::RadialPlay]
-            * play::held(RADIAL_HOLD * iron[U::PreloadForce], peak * lever)
-            * lever;
-        let travel = |clearance: f64| play::travel(clearance, swing.angle);
-        let travels = [
-            (LoopPart::FrontBearing, travel(bearing_play)),
-            (LoopPart::Quill, travel(iron[U::QuillPlay])),
-            (
-                LoopPart::Table,
-                travel(iron[U::TablePlay] * play::held(iron[U::Drag], peak)),
-            ),
+        let held_bearing = play::held(RADIAL_HOLD * iron[U::PreloadForce], peak * lever);
+        let gaps = [
+            (LoopPart::FrontBearing, keep * iron[U::RadialPlay] * held_bearing * lever),
+            (LoopPart::Quill, iron[U::QuillPlay]),
+            (LoopPart::Table, iron[U::TablePlay] * play::held(iron[U::Drag], peak)),
         ];
+        let travels = gaps.map(|(part, gap)| (part, play::travel(gap, swing.angle)));
         let play_travel: f64 = travels.iter().map(|(_, travel)| travel).sum();
         let motion = |axis: usize, range: f64| -> [f64; 12] {
             let mut parts: [f64; 12] = std::array::from_fn(|i| compliance.0[i][axis] * range);
@@ -278,28 +244,22 @@ impl Prepared {
         };
 
         // Chatter, in each direction of the table; play that is crossed leaves
-        // the bearing only a part of its stiffness.
+        // its part only some of its stiffness.
         let modes = |axis: usize, reversal: f64, range: f64| {
-            let front = compliance.of(LoopPart::FrontBearing)[axis];
-            let slack = play_slack(0.5 * bearing_play, front, reversal, range);
-            Modes::new(compliance, axis, slack, iron)
+            let slack =
+                gaps.map(|(part, gap)| (part, play_slack(0.5 * gap, compliance.of(part)[axis], reversal, range)));
+            Modes::new(compliance, axis, &slack, iron)
         };
         let feed_modes = modes(self.feed, swing.feed_reversal, feed_range);
         let normal_modes = modes(self.normal, swing.reversal, normal_range);
         let k = self.coefficients(iron);
         let feedback = self.feedback.with(k.ktc, k.krc);
-        let limits = |modes: &Modes, feedback: f64| {
-            modes.depth_limits(
-                feedback,
-                iron[U::RubDamping],
-                self.surface_speed,
-                self.passes,
-            )
+        let contact = self.feedback.contact();
+        let limits = |modes: &Modes, feedback: f64, contact: f64| {
+            modes.depth_limits(feedback, contact * iron[U::RubDamping], self.surface_speed, self.passes)
         };
-        let (feed_limits, normal_limits) = (
-            limits(&feed_modes, feedback.feed),
-            limits(&normal_modes, feedback.normal),
-        );
+        let feed_limits = limits(&feed_modes, feedback.feed, contact.feed);
+        let normal_limits = limits(&normal_modes, feedback.normal, contact.normal);
         let depth_limit = feed_limits.0.min(normal_limits.0);
         let chatter = surface::chatter_mark(
             cut.axial_depth.as_mm(),
@@ -318,27 +278,13 @@ impl Prepared {
         let slipped = SLIP_STEP * (1.0 - margin.slip).max(0.0);
 
         // Snatching: the table jumps across the screw's lost motion.
-        let pull_in = forces.mean.0.max(0.0) * scale / iron[U::Drag];
-        let jump = if pull_in > 1.0 {
-            iron[U::Backlash] * (1.0 - 1.0 / pull_in)
-        } else {
-            0.0
-        };
+        let pull_in = forces.pull * scale / iron[U::Drag];
+        let jump = if pull_in > 1.0 { iron[U::Backlash] * (1.0 - 1.0 / pull_in) } else { 0.0 };
 
-        let pushed =
-            normal_modes.deflection(forces.mean.1 * scale, forces.at_wall * scale, self.passes);
+        let pushed = normal_modes.deflection(forces.mean.1 * scale, forces.at_wall * scale, self.passes);
         let radius = 0.5 * cutter.diameter.as_mm();
-        let marks = surface::marking_feed(
-            cut.feed_per_tooth.as_mm(),
-            cutter.flutes,
-            radius,
-            0.5 * iron[U::Runout],
-        );
-        let both = [
-            iron[U::ProcessRoughness],
-            surface::ridge_ra(SNATCH_MARK * jump),
-            surface::ridge_ra(slipped),
-        ];
+        let marks = surface::marking_feed(cut.feed_per_tooth.as_mm(), cutter.flutes, radius, 0.5 * iron[U::Runout]);
+        let both = [iron[U::ProcessRoughness], surface::ridge_ra(SNATCH_MARK * jump), surface::ridge_ra(slipped)];
         let wall = [
             surface::cusp_ra(surface::wall_cusp(marks, radius)),
             normal_modes.shaken(normal_range, iron[U::Unsteadiness], self.passes),
@@ -346,24 +292,16 @@ impl Prepared {
             surface::sine_ra(chatter),
         ];
         // The axial force hops the spindle across its end play when it turns.
-        let hop =
-            keep * play::travel(
-                iron[U::AxialPlay],
-                std::f64::consts::PI * swing.axial_reversal,
-            ) * play::held(iron[U::PreloadForce], forces.largest[2] * scale);
+        let hop = keep
+            * play::travel(iron[U::AxialPlay], std::f64::consts::PI * swing.axial_reversal)
+            * play::held(iron[U::PreloadForce], forces.largest[2] * scale);
         let floor = [
             surface::cusp_ra(surface::floor_cusp(marks, cutter.corner_radius.as_mm())),
             surface::ridge_ra(iron[U::Unsteadiness] * axial_range * compliance.total(2)),
             surface::ridge_ra(hop),
             FLOOR_CHATTER * surface::sine_ra(chatter),
         ];
-        let roughness = |own: &[f64]| {
-            both.iter()
-                .chain(own)
-                .map(|part| part * part)
-                .sum::<f64>()
-                .sqrt()
-        };
+        let roughness = |own: &[f64]| both.iter().chain(own).map(|part| part * part).sum::<f64>().sqrt();
 
         Outcome {
             wall: roughness(&wall),
@@ -378,8 +316,7 @@ impl Prepared {
             slip: margin.slip,
             lift: margin.lift,
             pull_in,
-            drive: forces.tangential * scale * self.surface_speed
-                / (DRIVE_EFFICIENCY * machine.power.as_watt()),
+            drive: forces.tangential * scale * self.surface_speed / (DRIVE_EFFICIENCY * machine.power.as_watt()),
             converged: settled.converged,
         }
     }
@@ -397,13 +334,11 @@ impl Prepared {
         };
         let compliance = |scale: f64| {
             let (radial, axial) = (forces.swing.peak * scale, forces.largest[2] * scale);
-            self.chain
-                .compliance(&self.setup, iron, radial, axial, keep)
+            self.chain.compliance(&self.setup, iron, radial, axial, keep)
         };
         let next = |scale: f64, compliance: &Compliance| {
             let deflection = away * scale * compliance.total(self.normal);
-            self.width
-                .force_ratio(self.setup.cut.radial_width.as_mm() - deflection)
+            self.width.force_ratio(self.setup.cut.radial_width.as_mm() - deflection)
         };
         // Secant steps on "what comes back less what went in".
         let mut scale = 1.0;
@@ -412,31 +347,17 @@ impl Prepared {
         let mut slope = -1.0;
         for _ in 0..ROUNDS {
             if miss.abs() < SETTLED {
-                return Settled {
-                    scale,
-                    compliance: loop_compliance,
-                    converged: true,
-                };
+                return Settled { scale, compliance: loop_compliance, converged: true };
             }
-            let to = (scale - miss / slope)
-                .clamp(0.5 * scale, 2.0 * scale)
-                .min(2.0);
+            let to = (scale - miss / slope).clamp(0.5 * scale, 2.0 * scale).min(2.0);
             let step = to - scale;
             loop_compliance = compliance(to);
             let after = next(to, &loop_compliance) - to;
             // What comes back falls as what goes in grows; keep the slope so.
-            slope = if step == 0.0 {
-                -1.0
-            } else {
-                ((after - miss) / step).min(-0.2)
-            };
+            slope = if step == 0.0 { -1.0 } else { ((after - miss) / step).min(-0.2) };
             (scale, miss) = (to, after);
         }
-        Settled {
-            scale,
-            compliance: loop_compliance,
-            converged: false,
-        }
+        Settled { scale, compliance: loop_compliance, converged: false }
     }
 }
 
@@ -448,13 +369,13 @@ struct Settled {
     converged: bool,
 }
 
-/// Compliance (mm/N) that crossing a half-gap `gap` (mm) adds to a bearing of
-/// compliance `bearing` when the share `reversal` of a force swing `range` (N)
-/// turns it round.
-fn play_slack(gap: f64, bearing: f64, reversal: f64, range: f64) -> f64 {
-    if gap <= 0.0 || reversal <= 0.0 {
+/// Compliance (mm/N) that crossing a half-gap `gap` (mm) adds to a part of
+/// compliance `part` when the share `reversal` of a force swing `range` (N)
+/// turns round.
+fn play_slack(gap: f64, part: f64, reversal: f64, range: f64) -> f64 {
+    if gap <= 0.0 || reversal <= 0.0 || part <= 0.0 {
         return 0.0;
     }
-    let left = play::dead_zone(gap, gap + 0.5 * range * bearing).max(0.1);
-    bearing * reversal * (1.0 / left - 1.0)
+    let left = play::dead_zone(gap, gap + 0.5 * range * part).max(0.1);
+    part * reversal * (1.0 / left - 1.0)
 }

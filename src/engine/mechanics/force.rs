@@ -32,25 +32,13 @@ impl Engagement {
     pub fn new(kind: CutKind, sense: CutSense, width: f64, diameter: f64) -> Self {
         let ratio = (width / diameter).clamp(0.0, 1.0);
         match (kind, sense) {
-            (CutKind::Slot, _) => Engagement {
-                start: 0.0,
-                exit: PI,
-            },
+            (CutKind::Slot, _) => Engagement { start: 0.0, exit: PI },
             (CutKind::Face, _) => {
                 let half = ratio.asin();
-                Engagement {
-                    start: FRAC_PI_2 - half,
-                    exit: FRAC_PI_2 + half,
-                }
+                Engagement { start: FRAC_PI_2 - half, exit: FRAC_PI_2 + half }
             }
-            (_, CutSense::Conventional) => Engagement {
-                start: 0.0,
-                exit: (1.0 - 2.0 * ratio).acos(),
-            },
-            (_, CutSense::Climb) => Engagement {
-                start: (2.0 * ratio - 1.0).acos(),
-                exit: PI,
-            },
+            (_, CutSense::Conventional) => Engagement { start: 0.0, exit: (1.0 - 2.0 * ratio).acos() },
+            (_, CutSense::Climb) => Engagement { start: (2.0 * ratio - 1.0).acos(), exit: PI },
         }
     }
 
@@ -65,7 +53,7 @@ impl Engagement {
 /// the radial force that a corner radius or a lead angle turns into push the
 /// other way.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-#[allow(missing_docs, reason = "the field's usual symbols")]
+#[allow(missing_docs, reason = "the field’s usual symbols")]
 pub struct ForceCoefficients {
     pub ktc: f64,
     pub krc: f64,
@@ -123,9 +111,7 @@ impl ForceBasis {
         let lag = lag(cut);
         let levels = RUNOUT_LEVELS
             .iter()
-            .map(|&level| Level {
-                steps: revolution(cut, &chip_loads(cut, level * cut.feed)),
-            })
+            .map(|&level| Level { steps: revolution(cut, &chips(cut, level * cut.feed)) })
             .collect();
         // The wall is made where a tooth, at some height of the helix, passes
         // the entry (conventional) or exit (climb) angle.
@@ -147,11 +133,7 @@ impl ForceBasis {
         let mut wall: Vec<f64> = marks.collect();
         let total: f64 = wall.iter().sum();
         wall.iter_mut().for_each(|weight| *weight /= total.max(1.0));
-        ForceBasis {
-            levels,
-            wall,
-            feed: cut.feed,
-        }
+        ForceBasis { levels, wall, feed: cut.feed }
     }
 
     /// Force at each step of a revolution, for a cutter whose axis lies
@@ -159,17 +141,11 @@ impl ForceBasis {
     pub fn forces(&self, offset: f64, k: &ForceCoefficients) -> ForceHistory {
         let (low, high, share) = bracket(offset / self.feed);
         let (low, high) = (&self.levels[low].steps, &self.levels[high].steps);
-        let mut history = ForceHistory {
-            x: [0.0; STEPS],
-            y: [0.0; STEPS],
-            z: [0.0; STEPS],
-            tangential: 0.0,
-        };
+        let mut history = ForceHistory { x: [0.0; STEPS], y: [0.0; STEPS], z: [0.0; STEPS], tangential: 0.0 };
         let mut tangential = 0.0;
         for step in 0..STEPS {
             let (a, b) = (&low[step], &high[step]);
-            let [h_cos, h_sin, cos, sin, h, one]: Integrals =
-                std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
+            let [h_cos, h_sin, cos, sin, h, one]: Integrals = std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
             history.x[step] = -k.ktc * h_cos - k.krc * h_sin - k.kte * cos - k.kre * sin;
             history.y[step] = k.ktc * h_sin - k.krc * h_cos + k.kte * sin - k.kre * cos;
             history.z[step] = (k.kac - k.thrust * k.krc) * h + (k.kae - k.thrust * k.kre) * one;
@@ -251,52 +227,87 @@ fn lag(cut: &CutGeometry) -> f64 {
     2.0 * cut.depth * cut.helix.tan() / cut.diameter
 }
 
-/// Chip of one tooth, `h = share * feed * sin + offset` where positive.
-#[derive(Clone, Copy, Debug)]
-struct ChipLoad {
+/// A stretch of the tooth's way through the work on which one earlier surface
+/// sets the chip: `h = feed * sin + offset` between two angles.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Chip {
+    start: f64,
+    exit: f64,
     feed: f64,
     offset: f64,
 }
 
 /// What each tooth takes when the cutter runs out by `rho` (mm, radial).
 ///
-/// A tooth cuts down to the lowest of the surfaces left by the teeth before it
-/// (Tlusty and Ismail 1981); which one that is, is decided at full chip.
-fn chip_loads(cut: &CutGeometry, rho: f64) -> Vec<ChipLoad> {
+/// A tooth cuts down to the lowest of the surfaces that the teeth before it left
+/// (Tlusty and Ismail 1981): `h = min over k of k f sin + r_j - r_(j-k)`, a
+/// concave function of the sine. Stretches without a chip are left out.
+fn chips(cut: &CutGeometry, rho: f64) -> Vec<Vec<Chip>> {
     let teeth = cut.teeth as usize;
-    let radius: Vec<f64> = (0..teeth)
-        .map(|j| rho * (TAU * j as f64 / teeth as f64).cos())
-        .collect();
+    let radius: Vec<f64> = (0..teeth).map(|j| rho * (TAU * j as f64 / teeth as f64).cos()).collect();
     (0..teeth)
         .map(|j| {
-            (1..=teeth)
-                .map(|back| {
-                    let before = (j + teeth - back % teeth) % teeth;
-                    ChipLoad {
-                        feed: back as f64 * cut.feed,
-                        offset: radius[j] - radius[before],
-                    }
-                })
-                .min_by(|a, b| (a.feed + a.offset).total_cmp(&(b.feed + b.offset)))
-                .unwrap_or(ChipLoad {
-                    feed: cut.feed,
-                    offset: 0.0,
-                })
+            let surfaces: Vec<(f64, f64)> = (1..=teeth)
+                .map(|back| (back as f64 * cut.feed, radius[j] - radius[(j + teeth - back % teeth) % teeth]))
+                .collect();
+            envelope(&surfaces).into_iter().flat_map(|piece| on_angles(piece, cut.engagement)).collect()
         })
         .collect()
 }
 
-fn revolution(cut: &CutGeometry, loads: &[ChipLoad]) -> Vec<Integrals> {
+/// A line that is the lowest, and above zero, between two sines.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Piece {
+    from: f64,
+    to: f64,
+    feed: f64,
+    offset: f64,
+}
+
+/// The lowest of the lines `feed * s + offset` over s from 0 to 1, where it is
+/// above zero.
+fn envelope(lines: &[(f64, f64)]) -> Vec<Piece> {
+    let lowest_at = |s: f64| {
+        let height = |&(feed, offset): &(f64, f64)| feed * s + offset;
+        lines.iter().copied().min_by(|a, b| height(a).total_cmp(&height(b)).then(a.0.total_cmp(&b.0)))
+    };
+    let mut pieces = Vec::new();
+    let mut at = 0.0;
+    while let Some((feed, offset)) = lowest_at(at + 1e-12).filter(|_| at < 1.0) {
+        // The next line that undercuts this one rises more slowly.
+        let crossing = |&(other, start): &(f64, f64)| (start - offset) / (feed - other);
+        let next = lines.iter().filter(|line| line.0 < feed).map(crossing).filter(|&s| s > at + 1e-12);
+        let to = next.fold(1.0, f64::min);
+        let from = if offset < 0.0 { at.max(-offset / feed) } else { at };
+        if from < to {
+            pieces.push(Piece { from, to, feed, offset });
+        }
+        at = to;
+    }
+    pieces
+}
+
+/// The stretches of the engagement on which the sine lies within a piece: one on
+/// the way up, one on the way down.
+fn on_angles(piece: Piece, engagement: Engagement) -> impl Iterator<Item = Chip> {
+    let (low, high) = (piece.from.asin(), piece.to.min(1.0).asin());
+    [(low, high), (PI - high, PI - low)].into_iter().filter_map(move |(start, exit)| {
+        let (start, exit) = (start.max(engagement.start), exit.min(engagement.exit));
+        (start < exit).then_some(Chip { start, exit, feed: piece.feed, offset: piece.offset })
+    })
+}
+
+fn revolution(cut: &CutGeometry, chips: &[Vec<Chip>]) -> Vec<Integrals> {
     let pitch = TAU / f64::from(cut.teeth);
     (0..STEPS)
         .map(|step| {
             // Half a step in, so that no sample sits on an entry or exit edge.
             let angle = (step as f64 + 0.5) * TAU / STEPS as f64;
             let mut sum = [0.0; 6];
-            for (tooth, load) in loads.iter().enumerate() {
-                let part = tooth_integrals(cut, *load, angle + tooth as f64 * pitch);
-                for (total, value) in sum.iter_mut().zip(part) {
-                    *total += value;
+            for (tooth, stretches) in chips.iter().enumerate() {
+                let tip = (angle + tooth as f64 * pitch).rem_euclid(TAU);
+                for chip in stretches {
+                    add_edge(cut, chip, tip, &mut sum);
                 }
             }
             sum
@@ -304,60 +315,41 @@ fn revolution(cut: &CutGeometry, loads: &[ChipLoad]) -> Vec<Integrals> {
         .collect()
 }
 
-/// Integrals along one tooth whose tip stands at `angle`.
-fn tooth_integrals(cut: &CutGeometry, load: ChipLoad, angle: f64) -> Integrals {
-    if load.feed + load.offset <= 0.0 {
-        return [0.0; 6];
-    }
-    // Where runout makes the chip vanish before the edge of the work does.
-    let vanish = if load.offset < 0.0 {
-        (-load.offset / load.feed).min(1.0).asin()
-    } else {
-        0.0
-    };
-    let start = cut.engagement.start.max(vanish);
-    let exit = cut.engagement.exit.min(PI - vanish);
-    if exit <= start {
-        return [0.0; 6];
-    }
+/// Adds the integrals along the part of one tooth, its tip at angle `tip`, that
+/// is on the stretch `chip`.
+fn add_edge(cut: &CutGeometry, chip: &Chip, tip: f64, sum: &mut Integrals) {
     let lag = lag(cut);
-    let angle = angle.rem_euclid(TAU);
-    if lag < 1e-9 {
-        if angle < start || angle > exit {
-            return [0.0; 6];
-        }
-        let (sin, cos) = angle.sin_cos();
-        let h = load.feed * sin + load.offset;
-        return [h * cos, h * sin, cos, sin, h, 1.0].map(|value| value * cut.depth);
-    }
-    // The tip leads; the top trails by `lag`. Beyond a whole turn of lag the
-    // edge passes the work more than once.
-    let scale = cut.depth / lag;
-    let mut sum = [0.0; 6];
-    let turns = (lag / TAU).ceil() as i32;
-    for turn in 0..=turns {
-        let tip = angle + f64::from(turn) * TAU;
-        let from = (tip - lag).max(start);
-        let to = tip.min(exit);
-        if to <= from {
-            continue;
-        }
-        let (a, b) = (antiderivatives(from), antiderivatives(to));
-        let [cos, sin, sin_cos, sin_sin] = std::array::from_fn(|i| b[i] - a[i]);
-        let one = to - from;
+    let mut add = |scale: f64, [cos, sin, sin_cos, sin_sin, one]: [f64; 5]| {
         let part = [
-            load.feed * sin_cos + load.offset * cos,
-            load.feed * sin_sin + load.offset * sin,
+            chip.feed * sin_cos + chip.offset * cos,
+            chip.feed * sin_sin + chip.offset * sin,
             cos,
             sin,
-            load.feed * sin + load.offset * one,
+            chip.feed * sin + chip.offset * one,
             one,
         ];
         for (total, value) in sum.iter_mut().zip(part) {
-            *total += value * scale;
+            *total += scale * value;
+        }
+    };
+    if lag < 1e-9 {
+        if (chip.start..chip.exit).contains(&tip) {
+            let (sin, cos) = tip.sin_cos();
+            add(cut.depth, [cos, sin, sin * cos, sin * sin, 1.0]);
+        }
+        return;
+    }
+    // The tip leads; the top trails by `lag`. Beyond a whole turn of lag the
+    // edge passes the work more than once.
+    for turn in 0..=(lag / TAU).ceil() as u32 {
+        let tip = tip + f64::from(turn) * TAU;
+        let (from, to) = ((tip - lag).max(chip.start), tip.min(chip.exit));
+        if from < to {
+            let (a, b) = (antiderivatives(from), antiderivatives(to));
+            let [cos, sin, sin_cos, sin_sin] = std::array::from_fn(|i| b[i] - a[i]);
+            add(cut.depth / lag, [cos, sin, sin_cos, sin_sin, to - from]);
         }
     }
-    sum
 }
 
 /// Integrals of cos, sin, sin cos and sin2 from 0 to `angle`.
@@ -372,11 +364,7 @@ fn bracket(ratio: f64) -> (usize, usize, f64) {
     if ratio >= RUNOUT_LEVELS[last] {
         return (last, last, 0.0);
     }
-    let high = RUNOUT_LEVELS
-        .iter()
-        .position(|&level| level > ratio)
-        .unwrap_or(last)
-        .max(1);
+    let high = RUNOUT_LEVELS.iter().position(|&level| level > ratio).unwrap_or(last).max(1);
     let (a, b) = (RUNOUT_LEVELS[high - 1], RUNOUT_LEVELS[high]);
     (high - 1, high, ((ratio - a) / (b - a)).clamp(0.0, 1.0))
 }
@@ -384,4 +372,33 @@ fn bracket(ratio: f64) -> (usize, usize, f64) {
 /// `angle` brought into -pi..pi.
 fn wrap(angle: f64) -> f64 {
     (angle + PI).rem_euclid(TAU) - PI
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    /// What one turn takes off is what was fed, however the cutter runs out:
+    /// the chips of all teeth over their angles add up to the feed per turn.
+    #[test]
+    fn runout_moves_chips_between_teeth_but_makes_none() {
+        for (teeth, feed, ratio) in [(4, 0.02, 0.04), (4, 0.03, 0.08), (2, 0.03, 0.08), (3, 0.04, 1.0), (1, 0.1, 0.5)] {
+            for sense in [CutSense::Conventional, CutSense::Climb] {
+                let engagement = Engagement::new(CutKind::Side, sense, ratio * 10.0, 10.0);
+                let cut = CutGeometry { diameter: 10.0, teeth, helix: 0.5, depth: 2.0, feed, engagement };
+                let fed = f64::from(teeth) * feed * (engagement.start.cos() - engagement.exit.cos());
+                for rho in [0.0, 0.005, 0.01, 0.025, 0.04, 0.07] {
+                    let taken: f64 = chips(&cut, rho)
+                        .iter()
+                        .flatten()
+                        .map(|chip| {
+                            chip.feed * (chip.start.cos() - chip.exit.cos()) + chip.offset * (chip.exit - chip.start)
+                        })
+                        .sum();
+                    assert_relative_eq!(taken, fed, max_relative = 1e-9);
+                }
+            }
+        }
+    }
 }

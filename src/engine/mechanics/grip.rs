@@ -44,8 +44,5 @@ pub fn margin(kind: Workholding, clamp: f64, mu: f64, load: &Load) -> Margin {
         Workholding::StepClamps | Workholding::Plate => clamp * HALF_GRIP,
         _ => friction * HALF_GRIP,
     };
-    Margin {
-        slip: friction / sliding.max(1e-9),
-        lift: holding / tipping.max(1e-9),
-    }
+    Margin { slip: friction / sliding.max(1e-9), lift: holding / tipping.max(1e-9) }
 }

@@ -15,18 +15,26 @@ use LoopPart as P;
 
 /// Parts that swing together: spindle side, frame, work side.
 const GROUPS: [&[LoopPart]; 3] = [
-    &[
-        P::Cutter,
-        P::HolderJoint,
-        P::Taper,
-        P::Shaft,
-        P::FrontBearing,
-        P::RearBearing,
-        P::Quill,
-    ],
+    &[P::Cutter, P::HolderJoint, P::Taper, P::Shaft, P::FrontBearing, P::RearBearing, P::Quill],
     &[P::Head, P::Column],
     &[P::Table, P::Holding, P::Part],
 ];
+
+/// The limit to count on at a speed. Between two teeth of a slow mode lie few
+/// waves, and its lobes are broad enough to sit in; from about two waves on, a
+/// few percent of speed or frequency carry across a lobe, and the least of them
+/// is what can be counted on.
+fn counted_limit(mode: Mode, feedback: f64, passes: f64) -> f64 {
+    const BROAD: f64 = 1.0;
+    const NARROW: f64 = 2.0;
+    let waves = mode.frequency / passes;
+    let least = depth_limit(mode, feedback);
+    if waves >= NARROW {
+        return least;
+    }
+    let trust = ((NARROW - waves) / (NARROW - BROAD)).min(1.0);
+    least + trust * (depth_limit_at(mode, feedback, passes).min(DEPTH_CAP) - least)
+}
 
 /// The modes of one direction: spindle side, frame, work side.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,18 +42,16 @@ pub struct Modes([Mode; 3]);
 
 impl Modes {
     /// Of direction `axis` (0 for X, 1 for Y); `slack` (mm/N) is what crossing
-    /// the bearings' play adds on the spindle side.
-    pub fn new(compliance: &Compliance, axis: usize, slack: f64, iron: &Plausible) -> Self {
+    /// its play adds to a part.
+    pub fn new(compliance: &Compliance, axis: usize, slack: &[(LoopPart, f64)], iron: &Plausible) -> Self {
         use Unknown as U;
-        let stiffness = |group: usize, slack: f64| {
-            1.0 / (GROUPS[group]
-                .iter()
-                .map(|&part| compliance.of(part)[axis])
-                .sum::<f64>()
-                + slack)
+        let stiffness = |group: &[LoopPart]| {
+            let springs: f64 = group.iter().map(|&part| compliance.of(part)[axis]).sum();
+            let crossed: f64 = slack.iter().filter(|(part, _)| group.contains(part)).map(|(_, slack)| slack).sum();
+            1.0 / (springs + crossed)
         };
         let swinging = |stiffness: f64, mass: f64| (stiffness * 1e3 / mass).sqrt() / TAU;
-        let (spindle, frame, work) = (stiffness(0, slack), stiffness(1, 0.0), stiffness(2, 0.0));
+        let [spindle, frame, work] = GROUPS.map(stiffness);
         let (frequency, damping) = match axis {
             0 => (iron[U::FrequencyX], iron[U::DampingX]),
             _ => (iron[U::FrequencyY], iron[U::DampingY]),
@@ -56,16 +62,8 @@ impl Modes {
                 damping: iron[U::SpindleDamping],
                 frequency: swinging(spindle, iron[U::SpindleMass]),
             },
-            Mode {
-                stiffness: frame,
-                damping,
-                frequency,
-            },
-            Mode {
-                stiffness: work,
-                damping: iron[U::WorkDamping],
-                frequency: swinging(work, iron[U::WorkMass]),
-            },
+            Mode { stiffness: frame, damping, frequency },
+            Mode { stiffness: work, damping: iron[U::WorkDamping], frequency: swinging(work, iron[U::WorkMass]) },
         ])
     }
 
@@ -78,10 +76,7 @@ impl Modes {
     /// most.
     pub fn heard(&self) -> f64 {
         let loudness = |mode: &Mode| 1.0 / (mode.stiffness * mode.damping);
-        let loudest = self
-            .0
-            .iter()
-            .max_by(|a, b| loudness(a).total_cmp(&loudness(b)));
+        let loudest = self.0.iter().max_by(|a, b| loudness(a).total_cmp(&loudness(b)));
         loudest.map_or(f64::NAN, |mode| mode.frequency)
     }
 
@@ -99,7 +94,7 @@ impl Modes {
             if least >= here {
                 break;
             }
-            here = here.min(gain * depth_limit_at(mode, feedback, passes));
+            here = here.min(gain * counted_limit(mode, feedback, passes));
         }
         (here, anywhere[0].0.min(DEPTH_CAP))
     }

@@ -29,11 +29,7 @@ impl Swing {
         let mut peak_squared = 0.0;
         for (x, y) in force.x.iter().zip(&force.y) {
             let squared = x * x + y * y;
-            peak_squared = if squared > peak_squared {
-                squared
-            } else {
-                peak_squared
-            };
+            peak_squared = if squared > peak_squared { squared } else { peak_squared };
         }
         // Angles are compared by their signed squared cosine: no root, no
         // arctangent until the end. A force under a tenth of the peak does not
@@ -56,11 +52,7 @@ impl Swing {
             }
         }
         let unsquare = |cosine: f64| cosine.signum() * cosine.abs().sqrt().min(1.0);
-        let angle = if squared_mean > 0.0 {
-            unsquare(left).acos() + unsquare(right).acos()
-        } else {
-            0.0
-        };
+        let angle = if squared_mean > 0.0 { unsquare(left).acos() + unsquare(right).acos() } else { 0.0 };
         Swing {
             angle,
             reversal: y.reversal(0.0),
@@ -80,11 +72,7 @@ pub fn travel(play: f64, angle: f64) -> f64 {
 /// What is left of a clearance under `force` (N) when something holds it shut
 /// up to `hold` (N).
 pub fn held(hold: f64, force: f64) -> f64 {
-    if force <= 0.0 {
-        0.0
-    } else {
-        (1.0 - hold / force).max(0.0)
-    }
+    if force <= 0.0 { 0.0 } else { (1.0 - hold / force).max(0.0) }
 }
 
 /// Stiffness left of a contact that has to cross a gap, for an amplitude

@@ -43,12 +43,16 @@ impl FeedbackGeometry {
         }
     }
 
+    /// How much of a tooth's flank rubs along and across the feed, averaged over
+    /// a revolution: `N/2pi * integral` of the squared share of the motion that
+    /// lies along the chip.
+    pub fn contact(&self) -> Feedback {
+        Feedback { feed: self.feed.1, normal: self.normal.1 }
+    }
+
     /// With tangential coefficient `ktc` and radial coefficient `krc`, N/mm2.
     pub fn with(&self, ktc: f64, krc: f64) -> Feedback {
-        Feedback {
-            feed: ktc * self.feed.0 + krc * self.feed.1,
-            normal: ktc * self.normal.0 + krc * self.normal.1,
-        }
+        Feedback { feed: ktc * self.feed.0 + krc * self.feed.1, normal: ktc * self.normal.0 + krc * self.normal.1 }
     }
 }
 
@@ -82,11 +86,7 @@ pub fn depth_limit_at(mode: Mode, feedback: f64, passes: f64) -> f64 {
     if waves > MANY_WAVES {
         return depth_limit(mode, feedback);
     }
-    let lobes = Lobes {
-        damping: mode.damping,
-        waves,
-        negative: feedback < 0.0,
-    };
+    let lobes = Lobes { damping: mode.damping, waves, negative: feedback < 0.0 };
     lobes.least_depth() * mode.stiffness / feedback.abs()
 }
 
@@ -111,10 +111,7 @@ impl Lobes {
         let sign = if self.negative { -1.0 } else { 1.0 };
         let best = (1.0 + sign * 2.0 * self.damping).sqrt();
         let below = self.phase(best).floor();
-        let depth = |count: f64| {
-            self.ratio(count, best)
-                .map_or(f64::INFINITY, |ratio| self.depth(ratio))
-        };
+        let depth = |count: f64| self.ratio(count, best).map_or(f64::INFINITY, |ratio| self.depth(ratio));
         depth(below).min(depth(below + 1.0))
     }
 
@@ -151,14 +148,9 @@ impl Lobes {
                 low = r;
             }
             let tangent = (r * r - 1.0) / (2.0 * self.damping * r);
-            let slope = self.waves
-                + (1.0 + 1.0 / (r * r)) / (2.0 * self.damping * PI * (1.0 + tangent * tangent));
+            let slope = self.waves + (1.0 + 1.0 / (r * r)) / (2.0 * self.damping * PI * (1.0 + tangent * tangent));
             let newton = r - lead / slope;
-            r = if newton > low && newton < high {
-                newton
-            } else {
-                0.5 * (low + high)
-            };
+            r = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
         }
         Some(r)
     }
@@ -170,7 +162,8 @@ pub const DEPTH_CAP: f64 = 50.0;
 /// How much the damping of flank rubbing raises a depth limit at low speed.
 ///
 /// Rubbing acts as a dashpot `C b / v` (Tyler and Schmitz, Precision
-/// Engineering 37 (2013)), `rubbing` in N/m, `speed` in m/s; in proportion to
+/// Engineering 37 (2013)), `rubbing` in N/m and averaged over the engagement
+/// ([`FeedbackGeometry::contact`]), `speed` in m/s; in proportion to
 /// the depth, so the limit solves a linear equation. It needs short waves: it
 /// comes in over the first ten waves between one tooth and the next (a rule of
 /// thumb of the field, from memory), `passes` being the tooth-passing frequency

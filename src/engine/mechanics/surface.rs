@@ -29,11 +29,7 @@ pub fn marking_feed(feed: f64, teeth: u32, radius: f64, offset: f64) -> f64 {
 pub fn floor_cusp(feed: f64, corner: f64) -> f64 {
     const DISH: f64 = 0.035;
     let ridge = feed * DISH;
-    if corner <= 0.0 {
-        ridge
-    } else {
-        (feed * feed / (8.0 * corner)).min(ridge)
-    }
+    if corner <= 0.0 { ridge } else { (feed * feed / (8.0 * corner)).min(ridge) }
 }
 
 /// Ra of a triangular profile of height `height`.

@@ -6,8 +6,7 @@
 use std::ops::{Index, IndexMut};
 
 use crate::machine::{
-    BearingCondition, Gibs, QuillUse, TaperRetention, typical_axial_play, typical_preload,
-    typical_radial_play, usually,
+    BearingCondition, Gibs, QuillUse, TaperRetention, typical_axial_play, typical_preload, typical_radial_play, usually,
 };
 use crate::quantity::{Dimension, Estimate};
 use crate::work::{CutterKind, EdgeState, Setup};
@@ -45,7 +44,7 @@ macro_rules! unknowns {
 
 unknowns! {
     CutterFactor = "Cutter stiffness against the formula", Plain;
-    Joint = "Holder's grip, 40 mm beyond its face", Stiffness;
+    Joint = "Holder’s grip, 40 mm beyond its face", Stiffness;
     Taper = "Taper joint", Stiffness;
     ShaftFactor = "Shaft stiffness against the formula", Plain;
     BearingFactor = "Bearing stiffness against the formula", Plain;
@@ -55,6 +54,7 @@ unknowns! {
     Quill = "Quill in its bore", Stiffness;
     QuillPlay = "Shake of the quill", FineLength;
     QuillAxial = "Quill along its axis", Stiffness;
+    Build = "How stiffly the frame is built, against its kind", Plain;
     HeadX = "Head on the column, X", Stiffness;
     HeadY = "Head on the column, Y", Stiffness;
     HeadZ = "Head on the column, Z", Stiffness;
@@ -83,9 +83,9 @@ unknowns! {
     EdgeFactor = "Edge force against the published coefficient", Plain;
     Runout = "Runout at the cutter", FineLength;
     Unsteadiness = "Unsteadiness of the cutting force", Share;
-    PlayPrint = "Share of the play's travel that marks the wall", Share;
+    PlayPrint = "Share of the play’s travel that marks the wall", Share;
     ChatterMark = "Chatter mark against the feed per tooth", Plain;
-    ProcessRoughness = "Roughness left by the process itself, Ra", FineLength;
+    ProcessRoughness = "Roughness left by the process itself, Ra", Roughness;
     RubDamping = "Flank-rubbing coefficient, N/m", Plain;
     Friction = "Friction in the grip", Share;
     ClampForce = "Clamp force", Force;
@@ -129,6 +129,12 @@ impl Estimates {
     }
 }
 
+impl IndexMut<Unknown> for Estimates {
+    fn index_mut(&mut self, unknown: Unknown) -> &mut Estimate {
+        &mut self.0[unknown as usize]
+    }
+}
+
 impl Index<Unknown> for Estimates {
     type Output = Estimate;
 
@@ -141,13 +147,7 @@ const PRACTICE: &str = "common practice, no source";
 
 /// What is usual for every unknown in this setup, before any reading.
 pub fn usual(setup: &Setup) -> Estimates {
-    let Setup {
-        machine,
-        material,
-        cutter,
-        cut: _,
-        holding,
-    } = setup;
+    let Setup { machine, material, cutter, cut: _, holding } = setup;
     let frame = machine.archetype.typical();
     let held = holding.kind.typical();
     let holder = cutter.holder.typical();
@@ -158,17 +158,14 @@ pub fn usual(setup: &Setup) -> Estimates {
     };
     let typical = |range| usually(range, PRACTICE);
     let fine = |range: (f64, f64)| typical((range.0 * 1e-3, range.1 * 1e-3));
-    let typed = |value, spread| {
-        Estimate::typed(value, spread).expect("fields accept positive numbers only")
-    };
+    let typed = |value, spread| Estimate::typed(value, spread).expect("fields accept positive numbers only");
     let coefficients = material.coefficients();
 
     let estimate = |unknown: Unknown| -> Estimate {
         match unknown {
-            Unknown::CutterFactor => usually(
-                (0.75, 1.2),
-                "Kops and Vo, CIRP Annals 39 (1990): four fifths of the diameter",
-            ),
+            Unknown::CutterFactor => {
+                usually((0.75, 1.2), "Kops and Vo, CIRP Annals 39 (1990): four fifths of the diameter")
+            }
             Unknown::Joint => typical(holder.stiffness),
             Unknown::Taper => {
                 // A taper that nothing pulls home rocks.
@@ -190,21 +187,11 @@ pub fn usual(setup: &Setup) -> Estimates {
                 };
                 typical(range)
             }
-            Unknown::RadialPlay => {
-                typical_radial_play(machine.support, machine.condition, machine.preload)
-            }
-            Unknown::AxialPlay => {
-                typical_axial_play(machine.support, machine.condition, machine.preload)
-            }
-            Unknown::PreloadForce => {
-                typical_preload(machine.support, machine.condition, machine.preload)
-            }
+            Unknown::RadialPlay => typical_radial_play(machine.support, machine.condition, machine.preload),
+            Unknown::AxialPlay => typical_axial_play(machine.support, machine.condition, machine.preload),
+            Unknown::PreloadForce => typical_preload(machine.support, machine.condition, machine.preload),
             Unknown::Quill => {
-                let locked = if machine.quill == QuillUse::Free {
-                    0.5
-                } else {
-                    1.0
-                };
+                let locked = if machine.quill == QuillUse::Free { 0.5 } else { 1.0 };
                 typical((frame.quill.0 * locked, frame.quill.1 * locked))
             }
             Unknown::QuillPlay => fine(match machine.quill {
@@ -213,6 +200,8 @@ pub fn usual(setup: &Setup) -> Estimates {
                 QuillUse::Free => (8.0, 60.0),
             }),
             Unknown::QuillAxial => typical(frame.quill_axial),
+            // One maker's iron is all stout or all light.
+            Unknown::Build => typical((0.65, 1.55)),
             Unknown::HeadX => typical(frame.head.x),
             Unknown::HeadY => typical(frame.head.y),
             Unknown::HeadZ => typical(frame.head.z),
@@ -220,11 +209,7 @@ pub fn usual(setup: &Setup) -> Estimates {
             Unknown::ColumnY => typical(frame.column.y),
             Unknown::ColumnZ => typical(frame.column.z),
             Unknown::TableX | Unknown::TableY | Unknown::TableZ => {
-                let loose = if machine.gibs == Gibs::Loose {
-                    0.5
-                } else {
-                    1.0
-                };
+                let loose = if machine.gibs == Gibs::Loose { 0.5 } else { 1.0 };
                 let range = match unknown {
                     Unknown::TableX => frame.table.x,
                     Unknown::TableY => frame.table.y,
@@ -244,28 +229,17 @@ pub fn usual(setup: &Setup) -> Estimates {
             Unknown::FrequencyY => typical(frame.frequency.1),
             Unknown::DampingX | Unknown::DampingY => typical(frame.damping),
             // About half of what turns moves with the nose, and the holder.
-            Unknown::SpindleMass => typical((
-                0.05 * frame.spindle_weight.0 + 0.3,
-                0.07 * frame.spindle_weight.1 + 0.6,
-            )),
-            Unknown::SpindleDamping => typical((0.015, 0.05)),
+            Unknown::SpindleMass => typical((0.05 * frame.spindle_weight.0 + 0.3, 0.07 * frame.spindle_weight.1 + 0.6)),
+            Unknown::SpindleDamping => typical((0.02, 0.06)),
             Unknown::WorkMass => typical(frame.work_mass),
             Unknown::WorkDamping => typical((0.02, 0.06)),
             Unknown::ForceFactor => usually((0.7, 1.45), coefficients.source),
-            Unknown::RadialRatio => usually(
-                (
-                    coefficients.radial_ratio * 0.65,
-                    coefficients.radial_ratio * 1.5,
-                ),
-                coefficients.source,
-            ),
-            Unknown::AxialRatio => usually(
-                (
-                    coefficients.axial_ratio * 0.5,
-                    coefficients.axial_ratio * 1.6,
-                ),
-                coefficients.source,
-            ),
+            Unknown::RadialRatio => {
+                usually((coefficients.radial_ratio * 0.65, coefficients.radial_ratio * 1.5), coefficients.source)
+            }
+            Unknown::AxialRatio => {
+                usually((coefficients.axial_ratio * 0.5, coefficients.axial_ratio * 1.6), coefficients.source)
+            }
             Unknown::EdgeFactor => typical(edge),
             Unknown::Runout => fine(holder.runout),
             Unknown::Unsteadiness => typical((0.06, 0.22)),
@@ -283,23 +257,12 @@ pub fn usual(setup: &Setup) -> Estimates {
                 None => typical(frame.backlash),
             },
             Unknown::Drag => {
-                let loose = if machine.gibs == Gibs::Loose {
-                    0.4
-                } else {
-                    1.0
-                };
+                let loose = if machine.gibs == Gibs::Loose { 0.4 } else { 1.0 };
                 typical((frame.drag.0 * loose, frame.drag.1 * loose))
             }
             Unknown::SpindleWeight => {
-                let cutter_weight = if cutter.kind == CutterKind::EndMill {
-                    2.0
-                } else {
-                    8.0
-                };
-                typical((
-                    frame.spindle_weight.0 + cutter_weight,
-                    frame.spindle_weight.1 + cutter_weight,
-                ))
+                let cutter_weight = if cutter.kind == CutterKind::EndMill { 2.0 } else { 8.0 };
+                typical((frame.spindle_weight.0 + cutter_weight, frame.spindle_weight.1 + cutter_weight))
             }
         }
     };

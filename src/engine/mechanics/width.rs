@@ -17,12 +17,7 @@ impl WidthTable {
 
     /// For the cut of a setup.
     pub fn new(setup: &Setup) -> Self {
-        let Setup {
-            cutter,
-            cut,
-            material,
-            ..
-        } = setup;
+        let Setup { cutter, cut, material, .. } = setup;
         let (nominal, diameter) = (cut.radial_width.as_mm(), cutter.diameter.as_mm());
         let ratios = match cut.kind {
             CutKind::Slot | CutKind::Face => Vec::new(),
@@ -37,9 +32,7 @@ impl WidthTable {
                 };
                 let full = pass(nominal);
                 (0..=Self::STEPS)
-                    .map(|i| {
-                        pass((nominal * 2.0 * i as f64 / Self::STEPS as f64).min(diameter)) / full
-                    })
+                    .map(|i| pass((nominal * 2.0 * i as f64 / Self::STEPS as f64).min(diameter)) / full)
                     .collect()
             }
         };

@@ -20,8 +20,10 @@ pub enum UnitSystem {
 pub enum Dimension {
     /// mm. Sizes of machine, cutter and part.
     Length,
-    /// mm as well, but shown in µm or thou: play, deflection, runout, roughness, feed per tooth.
+    /// mm as well, but shown in µm or thou: play, deflection, runout, feed per tooth.
     FineLength,
+    /// mm as well, but shown in µm or µin: Ra of a surface.
+    Roughness,
     /// N.
     Force,
     /// N/µm.
@@ -56,9 +58,10 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Length,
         Self::FineLength,
+        Self::Roughness,
         Self::Force,
         Self::Stiffness,
         Self::Torque,
@@ -81,6 +84,7 @@ impl Dimension {
         let (metric, inch) = match self {
             Self::Length => (&units::MM, &units::INCH),
             Self::FineLength => (&units::UM, &units::THOU),
+            Self::Roughness => (&units::UM, &units::MICROINCH),
             Self::Force => (&units::NEWTON, &units::LBF),
             Self::Stiffness => (&units::N_PER_UM, &units::LBF_PER_THOU),
             Self::Torque => (&units::NEWTON_METRE, &units::LBF_FT),
@@ -106,7 +110,7 @@ impl Dimension {
     /// The units accepted for this dimension, the commonest first.
     pub fn units(self) -> &'static [&'static Unit] {
         match self {
-            Self::Length | Self::FineLength => units::LENGTHS,
+            Self::Length | Self::FineLength | Self::Roughness => units::LENGTHS,
             Self::Force => units::FORCES,
             Self::Stiffness => units::STIFFNESSES,
             Self::Torque => units::TORQUES,
@@ -128,7 +132,7 @@ impl Dimension {
     /// What to call it in a sentence, with its article: "a length".
     pub const fn noun(self) -> &'static str {
         match self {
-            Self::Length | Self::FineLength => "a length",
+            Self::Length | Self::FineLength | Self::Roughness => "a length",
             Self::Force => "a force",
             Self::Stiffness => "a stiffness",
             Self::Torque => "a torque",
@@ -151,6 +155,7 @@ impl Dimension {
         match self {
             Self::Length => ["12 thou", "0.3 mm"],
             Self::FineLength => ["0.5 thou", "12 µm"],
+            Self::Roughness => ["63 µin", "1.6 µm"],
             Self::Force => ["50 N", "12 lb"],
             Self::Stiffness => ["20 N/µm", "110 lbf/thou"],
             Self::Torque => ["20 N·m", "15 lbf·ft"],

@@ -16,11 +16,7 @@ pub enum ParseError {
     /// Thousands are set apart; `plain` is the same number without the separators.
     GroupedDigits { text: String, plain: String },
     /// A comma before three digits may be a decimal comma or a thousands separator.
-    AmbiguousComma {
-        text: String,
-        decimal: String,
-        whole: String,
-    },
+    AmbiguousComma { text: String, decimal: String, whole: String },
     /// More than one number, as in a range, a thread size or feet and inches.
     SeveralNumbers { text: String, dimension: Dimension },
     /// More than one unit.
@@ -30,17 +26,9 @@ pub enum ParseError {
     /// Too large or too small to compute with.
     OutOfRange { text: String },
     /// What follows the number is no unit known here.
-    UnknownUnit {
-        text: String,
-        unit: String,
-        dimension: Dimension,
-    },
+    UnknownUnit { text: String, unit: String, dimension: Dimension },
     /// The unit belongs to another kind of quantity.
-    WrongDimension {
-        text: String,
-        unit: &'static Unit,
-        dimension: Dimension,
-    },
+    WrongDimension { text: String, unit: &'static Unit, dimension: Dimension },
 }
 
 impl fmt::Display for ParseError {
@@ -50,24 +38,13 @@ impl fmt::Display for ParseError {
                 write!(f, "Nothing entered yet; this needs {}.", Wanted(*dimension))
             }
             Self::NotANumber { text, dimension } => {
-                write!(
-                    f,
-                    "“{text}” is not a number; this needs {}.",
-                    Wanted(*dimension)
-                )
+                write!(f, "“{text}” is not a number; this needs {}.", Wanted(*dimension))
             }
             Self::GroupedDigits { text, plain } => {
                 write!(f, "“{text}” has its thousands set apart; write {plain}.")
             }
-            Self::AmbiguousComma {
-                text,
-                decimal,
-                whole,
-            } => {
-                write!(
-                    f,
-                    "“{text}” can be read two ways; write {decimal} or {whole}."
-                )
+            Self::AmbiguousComma { text, decimal, whole } => {
+                write!(f, "“{text}” can be read two ways; write {decimal} or {whole}.")
             }
             Self::SeveralNumbers { text, dimension } => write!(
                 f,
@@ -78,37 +55,20 @@ impl fmt::Display for ParseError {
                 write!(f, "“{text}” has more than one unit; keep the one you mean.")
             }
             Self::DivisionByZero { text } => {
-                write!(
-                    f,
-                    "“{text}” divides by zero; check the bottom of the fraction."
-                )
+                write!(f, "“{text}” divides by zero; check the bottom of the fraction.")
             }
             Self::OutOfRange { text } => {
-                write!(
-                    f,
-                    "“{text}” is too large or too small to work with; check the zeros."
-                )
+                write!(f, "“{text}” is too large or too small to work with; check the zeros.")
             }
-            Self::UnknownUnit {
-                unit, dimension, ..
-            } => {
+            Self::UnknownUnit { unit, dimension, .. } => {
                 write!(f, "“{unit}” is not a unit known here; ")?;
                 match Units::of(*dimension) {
                     Some(units) => write!(f, "for {} use {units}.", dimension.noun()),
                     None => write!(f, "this needs {}.", Wanted(*dimension)),
                 }
             }
-            Self::WrongDimension {
-                text,
-                unit,
-                dimension,
-            } => {
-                write!(
-                    f,
-                    "“{text}” is {}; this needs {}.",
-                    unit.noun,
-                    Wanted(*dimension)
-                )
+            Self::WrongDimension { text, unit, dimension } => {
+                write!(f, "“{text}” is {}; this needs {}.", unit.noun, Wanted(*dimension))
             }
         }
     }
@@ -133,10 +93,7 @@ impl Units {
     /// The symbols of the commonest units; none where numbers stand alone.
     fn of(dimension: Dimension) -> Option<Self> {
         let symbols = dimension.units().iter().map(|unit| unit.symbol);
-        let symbols: Vec<_> = symbols
-            .filter(|symbol| !symbol.is_empty())
-            .take(4)
-            .collect();
+        let symbols: Vec<_> = symbols.filter(|symbol| !symbol.is_empty()).take(4).collect();
         (!symbols.is_empty()).then_some(Self(symbols))
     }
 }
@@ -169,82 +126,26 @@ mod tests {
     fn messages_say_what_is_wrong_and_what_to_type() {
         use Dimension::*;
         for (text, dimension, expected) in [
-            (
-                "12 kg",
-                Length,
-                "“12 kg” is a weight; this needs a length such as 12 thou or 0.3 mm.",
-            ),
-            (
-                "3 N",
-                Length,
-                "“3 N” is a force; this needs a length such as 12 thou or 0.3 mm.",
-            ),
-            (
-                "$3",
-                Force,
-                "“$3” is an amount of money; this needs a force such as 50 N or 12 lb.",
-            ),
-            (
-                "",
-                Power,
-                "Nothing entered yet; this needs a power such as 750 W or 1 hp.",
-            ),
-            (
-                "lots",
-                Count,
-                "“lots” is not a number; this needs a count such as 2 or 4.",
-            ),
-            (
-                "1,234.5",
-                Length,
-                "“1,234.5” has its thousands set apart; write 1234.5.",
-            ),
-            (
-                "1,234",
-                Length,
-                "“1,234” can be read two ways; write 1.234 or 1234.",
-            ),
-            (
-                "−1,234",
-                Length,
-                "“−1,234” can be read two ways; write -1.234 or -1234.",
-            ),
-            (
-                "3 furlongs",
-                Length,
-                "“furlongs” is not a unit known here; for a length use mm, µm, in or thou.",
-            ),
-            (
-                "3 days",
-                Minutes,
-                "“days” is not a unit known here; for a time use min or h.",
-            ),
-            (
-                "3 dozen",
-                Count,
-                "“dozen” is not a unit known here; this needs a count such as 2 or 4.",
-            ),
+            ("12 kg", Length, "“12 kg” is a weight; this needs a length such as 12 thou or 0.3 mm."),
+            ("3 N", Length, "“3 N” is a force; this needs a length such as 12 thou or 0.3 mm."),
+            ("$3", Force, "“$3” is an amount of money; this needs a force such as 50 N or 12 lb."),
+            ("", Power, "Nothing entered yet; this needs a power such as 750 W or 1 hp."),
+            ("lots", Count, "“lots” is not a number; this needs a count such as 2 or 4."),
+            ("1,234.5", Length, "“1,234.5” has its thousands set apart; write 1234.5."),
+            ("1,234", Length, "“1,234” can be read two ways; write 1.234 or 1234."),
+            ("−1,234", Length, "“−1,234” can be read two ways; write -1.234 or -1234."),
+            ("3 furlongs", Length, "“furlongs” is not a unit known here; for a length use mm, µm, in or thou."),
+            ("3 days", Minutes, "“days” is not a unit known here; for a time use min or h."),
+            ("3 dozen", Count, "“dozen” is not a unit known here; this needs a count such as 2 or 4."),
             (
                 "5/8-24",
                 Length,
                 "“5/8-24” holds more than one number, like a range or a thread size; \
                  this needs a length such as 12 thou or 0.3 mm.",
             ),
-            (
-                "3 mm in",
-                Length,
-                "“3 mm in” has more than one unit; keep the one you mean.",
-            ),
-            (
-                "1/0",
-                Length,
-                "“1/0” divides by zero; check the bottom of the fraction.",
-            ),
-            (
-                "1e999",
-                Length,
-                "“1e999” is too large or too small to work with; check the zeros.",
-            ),
+            ("3 mm in", Length, "“3 mm in” has more than one unit; keep the one you mean."),
+            ("1/0", Length, "“1/0” divides by zero; check the bottom of the fraction."),
+            ("1e999", Length, "“1e999” is too large or too small to work with; check the zeros."),
         ] {
             assert_eq!(message(text, dimension), expected);
         }

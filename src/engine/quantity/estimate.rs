@@ -82,30 +82,15 @@ impl Estimate {
 
     /// The median is the value itself; a log-normal whose sd is the share c of its mean has
     /// log_sd² = ln(1 + c²).
-    fn relative(
-        value: f64,
-        relative_sd: f64,
-        origin: Origin,
-        source: &'static str,
-    ) -> Result<Self, EstimateError> {
+    fn relative(value: f64, relative_sd: f64, origin: Origin, source: &'static str) -> Result<Self, EstimateError> {
         let log_sd = check_spread(relative_sd)?.powi(2).ln_1p().sqrt();
         Self::new(value, log_sd, origin, source)
     }
 
-    fn new(
-        median: f64,
-        log_sd: f64,
-        origin: Origin,
-        source: &'static str,
-    ) -> Result<Self, EstimateError> {
+    fn new(median: f64, log_sd: f64, origin: Origin, source: &'static str) -> Result<Self, EstimateError> {
         let median = check_positive(median)?;
         let log_sd = check_spread(log_sd)?;
-        Ok(Self {
-            median,
-            log_sd,
-            origin,
-            source,
-        })
+        Ok(Self { median, log_sd, origin, source })
     }
 
     /// The value as likely to be exceeded as not.
@@ -135,11 +120,7 @@ impl Estimate {
 
     /// The value exceeded with probability 1 - `p`. NaN unless 0 < `p` < 1.
     pub fn quantile(&self, p: f64) -> f64 {
-        if p > 0.0 && p < 1.0 {
-            self.at(Normal::standard().inverse_cdf(p))
-        } else {
-            f64::NAN
-        }
+        if p > 0.0 && p < 1.0 { self.at(Normal::standard().inverse_cdf(p)) } else { f64::NAN }
     }
 
     /// The 10 % quantile.
@@ -169,22 +150,13 @@ impl fmt::Display for EstimateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotPositive { value } => {
-                write!(
-                    f,
-                    "The value is {value}; it must be more than zero and finite."
-                )
+                write!(f, "The value is {value}; it must be more than zero and finite.")
             }
             Self::BadSpread { spread } => {
-                write!(
-                    f,
-                    "The spread is {spread}; it must be zero or more and finite."
-                )
+                write!(f, "The spread is {spread}; it must be zero or more and finite.")
             }
             Self::Reversed { low, high } => {
-                write!(
-                    f,
-                    "The range runs from {low} down to {high}; swap its ends."
-                )
+                write!(f, "The range runs from {low} down to {high}; swap its ends.")
             }
         }
     }
@@ -193,19 +165,11 @@ impl fmt::Display for EstimateError {
 impl std::error::Error for EstimateError {}
 
 fn check_positive(value: f64) -> Result<f64, EstimateError> {
-    if value > 0.0 && value.is_finite() {
-        Ok(value)
-    } else {
-        Err(EstimateError::NotPositive { value })
-    }
+    if value > 0.0 && value.is_finite() { Ok(value) } else { Err(EstimateError::NotPositive { value }) }
 }
 
 fn check_spread(spread: f64) -> Result<f64, EstimateError> {
-    if spread >= 0.0 && spread.is_finite() {
-        Ok(spread)
-    } else {
-        Err(EstimateError::BadSpread { spread })
-    }
+    if spread >= 0.0 && spread.is_finite() { Ok(spread) } else { Err(EstimateError::BadSpread { spread }) }
 }
 
 #[cfg(test)]
@@ -214,10 +178,7 @@ mod tests {
 
     #[track_caller]
     fn assert_close(got: f64, expected: f64, tolerance: f64) {
-        assert!(
-            (got / expected - 1.0).abs() < tolerance,
-            "{got} is not {expected}"
-        );
+        assert!((got / expected - 1.0).abs() < tolerance, "{got} is not {expected}");
     }
 
     #[test]
@@ -229,10 +190,7 @@ mod tests {
         assert_close(play.quantile(0.1), 0.002, 1e-9);
         assert_close(play.quantile(0.9), 0.018, 1e-9);
         assert_eq!(play.quantile(0.5), play.median());
-        assert_eq!(
-            (play.origin(), play.source()),
-            (Origin::Typical, "common practice, no source")
-        );
+        assert_eq!((play.origin(), play.source()), (Origin::Typical, "common practice, no source"));
     }
 
     /// Normal quantiles as tabulated in the NIST/SEMATECH e-Handbook of Statistical Methods,
@@ -269,13 +227,7 @@ mod tests {
     #[test]
     fn a_certain_value_has_no_spread() {
         let bore = Estimate::exact(30.0).unwrap();
-        for value in [
-            bore.low(),
-            bore.high(),
-            bore.at(3.0),
-            bore.quantile(0.01),
-            bore.median(),
-        ] {
+        for value in [bore.low(), bore.high(), bore.at(3.0), bore.quantile(0.01), bore.median()] {
             assert_eq!(value, 30.0);
         }
         assert_eq!(bore.origin(), Origin::Typed);
@@ -292,9 +244,8 @@ mod tests {
     #[test]
     fn invalid_estimates_cannot_be_made() {
         for value in [0.0, -1.0, f64::NAN, f64::INFINITY] {
-            let not_positive = |made: Result<Estimate, EstimateError>| {
-                matches!(made, Err(EstimateError::NotPositive { .. }))
-            };
+            let not_positive =
+                |made: Result<Estimate, EstimateError>| matches!(made, Err(EstimateError::NotPositive { .. }));
             assert!(not_positive(Estimate::exact(value)));
             assert!(not_positive(Estimate::typed(value, 0.1)));
             assert!(not_positive(Estimate::measured(value, 0.1)));
@@ -307,16 +258,7 @@ mod tests {
             assert!(matches!(made, Err(EstimateError::BadSpread { .. })));
         }
         let reversed = Estimate::typical(3.0, 2.0, "").unwrap_err();
-        assert_eq!(
-            reversed,
-            EstimateError::Reversed {
-                low: 3.0,
-                high: 2.0
-            }
-        );
-        assert_eq!(
-            reversed.to_string(),
-            "The range runs from 3 down to 2; swap its ends."
-        );
+        assert_eq!(reversed, EstimateError::Reversed { low: 3.0, high: 2.0 });
+        assert_eq!(reversed.to_string(), "The range runs from 3 down to 2; swap its ends.");
     }
 }

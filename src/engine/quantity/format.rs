@@ -19,11 +19,7 @@ pub fn format(value: f64, dimension: Dimension, system: UnitSystem) -> String {
 pub fn format_in(value: f64, unit: &Unit) -> String {
     let number = value / unit.factor;
     let text = format_number(number, digits(number, unit));
-    if number.is_nan() {
-        text
-    } else {
-        unit.after(&text)
-    }
+    if number.is_nan() { text } else { unit.after(&text) }
 }
 
 /// A number to so many significant figures (1 to 15), without trailing zeros.
@@ -33,11 +29,7 @@ pub fn format_number(value: f64, digits: usize) -> String {
     }
     let magnitude = Rounded::to_digits(value.abs(), digits).text();
     let magnitude = trim_zeros(&magnitude);
-    if value < 0.0 && magnitude != "0" {
-        ["−", magnitude].concat()
-    } else {
-        magnitude.to_owned()
-    }
+    if value < 0.0 && magnitude != "0" { ["−", magnitude].concat() } else { magnitude.to_owned() }
 }
 
 /// Two values in base units, in either order, as a range in one unit: "3–8 µm".
@@ -49,11 +41,7 @@ pub fn format_range(low: f64, high: f64, dimension: Dimension, system: UnitSyste
     if low.is_nan() || high.is_nan() {
         return format_number(f64::NAN, 1);
     }
-    let (low, high) = if low <= high {
-        (low, high)
-    } else {
-        (high, low)
-    };
+    let (low, high) = if low <= high { (low, high) } else { (high, low) };
     let unit = unit_for(low.abs().max(high.abs()), dimension, system);
     let (low, high) = (low / unit.factor, high / unit.factor);
     let [from, to] = range_ends(low, high);
@@ -96,11 +84,7 @@ fn range_ends(low: f64, high: f64) -> [String; 2] {
     let figures = (2..6).find(is_fine_enough).unwrap_or(6);
     let [from, to] = [low, high].map(|end| {
         let has_the_place = end.abs() >= 5.0 * step(figures);
-        let own = if has_the_place {
-            figures - (largest - exponent(end.abs()))
-        } else {
-            2
-        };
+        let own = if has_the_place { figures - (largest - exponent(end.abs())) } else { 2 };
         Rounded::to_digits(end.abs(), usize::try_from(own).unwrap_or(1))
     });
     let [from_text, to_text] = [from.text(), to.text()];
@@ -108,11 +92,8 @@ fn range_ends(low: f64, high: f64) -> [String; 2] {
     // "2.9–3.0", but "3–8".
     let same_place = from.decimals == to.decimals;
     let any_decimals = trimmed_from.contains('.') || trimmed_to.contains('.');
-    let [from, to] = if same_place && any_decimals {
-        [from_text.as_str(), to_text.as_str()]
-    } else {
-        [trimmed_from, trimmed_to]
-    };
+    let [from, to] =
+        if same_place && any_decimals { [from_text.as_str(), to_text.as_str()] } else { [trimmed_from, trimmed_to] };
     [(low, from), (high, to)].map(|(end, text)| {
         let sign = if end < 0.0 && text != "0" { "−" } else { "" };
         [sign, text].concat()
@@ -128,21 +109,14 @@ struct Rounded {
 impl Rounded {
     fn to_digits(magnitude: f64, digits: usize) -> Self {
         if !magnitude.is_finite() || magnitude < NEGLIGIBLE {
-            let value = if magnitude.is_finite() {
-                0.0
-            } else {
-                magnitude
-            };
+            let value = if magnitude.is_finite() { 0.0 } else { magnitude };
             return Self { value, decimals: 0 };
         }
         let after_first = digits.clamp(1, 15) - 1;
         let scientific = format!("{magnitude:.after_first$e}");
         let value = scientific.parse().unwrap_or(magnitude);
         let decimals = after_first as i32 - exponent(value);
-        Self {
-            value,
-            decimals: usize::try_from(decimals).unwrap_or(0),
-        }
+        Self { value, decimals: usize::try_from(decimals).unwrap_or(0) }
     }
 
     fn text(&self) -> String {
@@ -156,10 +130,7 @@ impl Rounded {
 /// The power of ten of a magnitude's first digit; 0 for zero and for what is not finite.
 fn exponent(magnitude: f64) -> i32 {
     let scientific = format!("{magnitude:e}");
-    scientific
-        .split_once('e')
-        .and_then(|(_, power)| power.parse().ok())
-        .unwrap_or(0)
+    scientific.split_once('e').and_then(|(_, power)| power.parse().ok()).unwrap_or(0)
 }
 
 fn trim_zeros(number: &str) -> &str {
@@ -211,6 +182,7 @@ mod tests {
             (304.8, Length, "305 mm", "12 in"),
             (0.008, FineLength, "8 µm", "0.315 thou"),
             (0.007_62, FineLength, "7.62 µm", "0.3 thou"),
+            (0.0016, Roughness, "1.6 µm", "63 µin"),
             (0.0, FineLength, "0 µm", "0 thou"),
             (-0.0254, FineLength, "−25.4 µm", "−1 thou"),
             (0.999, FineLength, "999 µm", "39.3 thou"),
@@ -264,10 +236,7 @@ mod tests {
         }
         assert_eq!(format_range(0.1, 0.25, Dimension::Share, Inch), "10–25 %");
         assert_eq!(format_range(80.0, 240.0, Dimension::Money, Inch), "80–240");
-        assert_eq!(
-            format_range(3.0, f64::INFINITY, Dimension::Force, Metric),
-            "3–∞ N"
-        );
+        assert_eq!(format_range(3.0, f64::INFINITY, Dimension::Force, Metric), "3–∞ N");
         assert_eq!(format_range(f64::NAN, 1.0, Dimension::Force, Inch), "—");
     }
 }

@@ -5,8 +5,7 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 use serde::{Deserialize, Serialize};
 
 use super::units::{
-    MM_PER_INCH, N_PER_KGF, N_PER_LBF, N_PER_UM_PER_LBF_PER_THOU, NM_PER_LBF_FT, RAD_PER_DEGREE,
-    W_PER_HP,
+    MM_PER_INCH, N_PER_KGF, N_PER_LBF, N_PER_UM_PER_LBF_PER_THOU, NM_PER_LBF_FT, RAD_PER_DEGREE, W_PER_HP,
 };
 
 macro_rules! quantities {
@@ -201,10 +200,7 @@ mod tests {
 
     #[track_caller]
     fn assert_close(got: f64, expected: f64) {
-        assert!(
-            (got - expected).abs() < 1e-12 * expected.abs(),
-            "{got} is not {expected}"
-        );
+        assert!((got - expected).abs() < 1e-12 * expected.abs(), "{got} is not {expected}");
     }
 
     #[test]
@@ -241,24 +237,15 @@ mod tests {
         assert_close((force / Length::um(20.0)).as_n_per_um(), 10.0);
         assert_close((stiffness * Length::um(20.0)).as_newton(), 200.0);
         assert_close((Length::um(20.0) * stiffness).as_newton(), 200.0);
-        assert_close(
-            (Force::lbf(10.0) / Length::thou(2.0)).as_lbf_per_thou(),
-            5.0,
-        );
+        assert_close((Force::lbf(10.0) / Length::thou(2.0)).as_lbf_per_thou(), 5.0);
         assert_close(Stiffness::n_per_um(1.0).as_n_per_mm(), 1000.0);
     }
 
     #[test]
     fn force_on_an_arm() {
-        assert_close(
-            (Force::newton(200.0) * Length::mm(50.0)).as_newton_metre(),
-            10.0,
-        );
+        assert_close((Force::newton(200.0) * Length::mm(50.0)).as_newton_metre(), 10.0);
         assert_close((Length::inch(12.0) * Force::lbf(1.0)).as_lbf_ft(), 1.0);
-        assert_close(
-            Power::hp(1.0).as_watt(),
-            550.0 * (Length::inch(12.0) * Force::lbf(1.0)).as_newton_metre(),
-        );
+        assert_close(Power::hp(1.0).as_watt(), 550.0 * (Length::inch(12.0) * Force::lbf(1.0)).as_newton_metre());
     }
 
     #[test]

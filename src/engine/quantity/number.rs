@@ -7,16 +7,9 @@ use super::{Dimension, ParseError};
 ///
 /// # Errors
 /// Everything that can be wrong with the number itself.
-pub(super) fn read<'a>(
-    text: &'a str,
-    whole: &str,
-    dimension: Dimension,
-) -> Result<(f64, &'a str), ParseError> {
+pub(super) fn read<'a>(text: &'a str, whole: &str, dimension: Dimension) -> Result<(f64, &'a str), ParseError> {
     let typed = || clip(whole);
-    let not_a_number = || ParseError::NotANumber {
-        text: typed(),
-        dimension,
-    };
+    let not_a_number = || ParseError::NotANumber { text: typed(), dimension };
 
     let (sign, body) = take_sign(text);
     let minus = if sign < 0.0 { "-" } else { "" };
@@ -31,14 +24,10 @@ pub(super) fn read<'a>(
     } else if let Some((fraction, rest)) = take_fraction(run, after).filter(|_| marks == 0) {
         (fraction, rest)
     } else if let Some(plain) = without_grouping(body) {
-        return Err(ParseError::GroupedDigits {
-            text: typed(),
-            plain: [minus, &plain].concat(),
-        });
+        return Err(ParseError::GroupedDigits { text: typed(), plain: [minus, &plain].concat() });
     } else if marks > 1 {
         return Err(not_a_number());
-    } else if let Some((before, decimals)) = run.split_once(',').filter(|(a, b)| is_ambiguous(a, b))
-    {
+    } else if let Some((before, decimals)) = run.split_once(',').filter(|(a, b)| is_ambiguous(a, b)) {
         return Err(ParseError::AmbiguousComma {
             text: typed(),
             decimal: [minus, before, ".", decimals].concat(),
@@ -115,9 +104,7 @@ fn take_fraction<'a>(whole: &str, after: &'a str) -> Option<(f64, &'a str)> {
     if let Some((below, rest)) = take_denominator(after) {
         return Some((quotient(whole, below), rest));
     }
-    let spaced = after
-        .strip_prefix(['-', '\u{2010}', '\u{2011}'])
-        .unwrap_or(after.trim_start());
+    let spaced = after.strip_prefix(['-', '\u{2010}', '\u{2011}']).unwrap_or(after.trim_start());
     if let Some((part, rest)) = take_vulgar_fraction(spaced) {
         return Some((decimal(whole) + part, rest));
     }
@@ -145,10 +132,7 @@ fn take_power_of_ten(after: &str) -> (String, &str) {
         let negative = tail.strip_prefix(['-', '−']);
         let unsigned = negative.unwrap_or(tail.strip_prefix('+').unwrap_or(tail));
         let (digits, rest) = take_digits(unsigned)?;
-        Some((
-            [if negative.is_some() { "-" } else { "" }, digits].concat(),
-            rest,
-        ))
+        Some(([if negative.is_some() { "-" } else { "" }, digits].concat(), rest))
     });
     exponent.unwrap_or(("0".to_owned(), after))
 }

@@ -23,16 +23,8 @@ pub struct Parsed {
 ///
 /// # Errors
 /// [`ParseError`] when the text is not one finite number with at most one unit of `dimension`.
-pub fn parse(
-    text: &str,
-    dimension: Dimension,
-    default: &'static Unit,
-) -> Result<Parsed, ParseError> {
-    debug_assert!(
-        dimension.units().contains(&default),
-        "{} is no unit here",
-        default.symbol
-    );
+pub fn parse(text: &str, dimension: Dimension, default: &'static Unit) -> Result<Parsed, ParseError> {
+    debug_assert!(dimension.units().contains(&default), "{} is no unit here", default.symbol);
     let typed = trim(text);
     if typed.is_empty() {
         return Err(ParseError::Empty { dimension });
@@ -53,11 +45,7 @@ pub fn parse(
     if !value.is_finite() || (value == 0.0) != (number == 0.0) {
         return Err(ParseError::OutOfRange { text: clip(typed) });
     }
-    Ok(Parsed {
-        value,
-        unit,
-        unit_was_typed,
-    })
+    Ok(Parsed { value, unit, unit_was_typed })
 }
 
 /// The text to put back when the user leaves a field: as typed, with the default unit written
@@ -65,11 +53,7 @@ pub fn parse(
 pub fn with_unit(text: &str, default_unit: &'static Unit) -> String {
     let typed = trim(text);
     match parse(typed, default_unit.dimension, default_unit) {
-        Ok(Parsed {
-            unit,
-            unit_was_typed: false,
-            ..
-        }) => unit.after(typed),
+        Ok(Parsed { unit, unit_was_typed: false, .. }) => unit.after(typed),
         _ => typed.to_owned(),
     }
 }
@@ -86,11 +70,7 @@ fn bare_unit(number: f64, default: &'static Unit) -> &'static Unit {
 
 fn named_unit(name: &str, typed: &str, dimension: Dimension) -> Result<&'static Unit, ParseError> {
     units::find(name, dimension).ok_or_else(|| match units::find_anywhere(name) {
-        Some(unit) => ParseError::WrongDimension {
-            text: clip(typed),
-            unit,
-            dimension,
-        },
+        Some(unit) => ParseError::WrongDimension { text: clip(typed), unit, dimension },
         None => diagnose(name, typed, dimension),
     })
 }
@@ -106,11 +86,7 @@ fn diagnose(suffix: &str, typed: &str, dimension: Dimension) -> ParseError {
     if is_currency_too || first != suffix && units::find_anywhere(first).is_some() {
         return ParseError::SeveralUnits { text };
     }
-    ParseError::UnknownUnit {
-        text,
-        unit: clip(suffix),
-        dimension,
-    }
+    ParseError::UnknownUnit { text, unit: clip(suffix), dimension }
 }
 
 /// Whether a number starts somewhere in the text; the 2 of "m2" does not count.

@@ -13,9 +13,8 @@ fn any_system() -> impl Strategy<Value = UnitSystem> {
 }
 
 fn any_unit() -> impl Strategy<Value = (Dimension, &'static Unit)> {
-    any_dimension().prop_flat_map(|dimension| {
-        prop::sample::select(dimension.units()).prop_map(move |unit| (dimension, unit))
-    })
+    any_dimension()
+        .prop_flat_map(|dimension| prop::sample::select(dimension.units()).prop_map(move |unit| (dimension, unit)))
 }
 
 /// Text made of what quantities are made of, so that much of it nearly parses.

@@ -31,14 +31,7 @@ impl Unit {
         spoken: &'static str,
         aliases: &'static [&'static str],
     ) -> Self {
-        Self {
-            symbol,
-            spoken,
-            noun: dimension.noun(),
-            dimension,
-            factor,
-            aliases,
-        }
+        Self { symbol, spoken, noun: dimension.noun(), dimension, factor, aliases }
     }
 
     /// The same unit under a noun of its own.
@@ -48,11 +41,7 @@ impl Unit {
 
     /// A number already written out, followed by this unit. The degree sign takes no space.
     pub(super) fn after(&self, number: &str) -> String {
-        let gap = if self.symbol.is_empty() || self.symbol == "°" {
-            ""
-        } else {
-            " "
-        };
+        let gap = if self.symbol.is_empty() || self.symbol == "°" { "" } else { " " };
         [number, gap, self.symbol].concat()
     }
 }
@@ -98,6 +87,8 @@ table! {
             ["in", "inch", "inches", "ins", "\"", "″", "”", "“", "''"];
         THOU = MM_PER_INCH / 1000.0, "thou", "thousandths of an inch",
             ["thou", "thous", "tho", "mil", "mils"];
+        MICROINCH = MM_PER_INCH * 1e-6, "µin", "microinches",
+            ["uin", "microinch", "microinches"];
         TENTH = MM_PER_INCH / 10_000.0, "tenths", "ten-thousandths of an inch",
             ["tenth", "tenths"];
         CM = 10.0, "cm", "centimetres",
@@ -222,9 +213,7 @@ pub(super) fn find(typed: &str, dimension: Dimension) -> Option<&'static Unit> {
 
 /// The unit of any dimension that the typed text names.
 pub(super) fn find_anywhere(typed: &str) -> Option<&'static Unit> {
-    Dimension::ALL
-        .into_iter()
-        .find_map(|dimension| find(typed, dimension))
+    Dimension::ALL.into_iter().find_map(|dimension| find(typed, dimension))
 }
 
 #[cfg(test)]
@@ -256,12 +245,7 @@ mod tests {
         ];
         for (unit, factor) in published {
             let error = (unit.factor / factor - 1.0).abs();
-            assert!(
-                error < 5e-7,
-                "{}: {} is not {factor}",
-                unit.symbol,
-                unit.factor
-            );
+            assert!(error < 5e-7, "{}: {} is not {factor}", unit.symbol, unit.factor);
         }
     }
 
@@ -288,11 +272,7 @@ mod tests {
     #[test]
     fn every_symbol_can_be_typed_back() {
         for dimension in Dimension::ALL {
-            for unit in dimension
-                .units()
-                .iter()
-                .filter(|unit| !unit.symbol.is_empty())
-            {
+            for unit in dimension.units().iter().filter(|unit| !unit.symbol.is_empty()) {
                 assert_eq!(find(unit.symbol, dimension), Some(*unit));
             }
         }
@@ -310,18 +290,10 @@ mod tests {
     #[test]
     fn spellings_fold_together() {
         for typed in ["N·m", "n.m", "N m", "N-m", "N * m", "N⋅m.", "N\u{a0}m"] {
-            assert_eq!(
-                find(typed, Dimension::Torque),
-                Some(&NEWTON_METRE),
-                "{typed}"
-            );
+            assert_eq!(find(typed, Dimension::Torque), Some(&NEWTON_METRE), "{typed}");
         }
         for typed in ["N/µm", "N/μm", "n / um", "N/UM"] {
-            assert_eq!(
-                find(typed, Dimension::Stiffness),
-                Some(&N_PER_UM),
-                "{typed}"
-            );
+            assert_eq!(find(typed, Dimension::Stiffness), Some(&N_PER_UM), "{typed}");
         }
         assert_eq!(find("in.", Dimension::Length), Some(&INCH));
         assert_eq!(find("", Dimension::Plain), None);

@@ -9,8 +9,10 @@
 use statrs::distribution::{ContinuousCDF, Normal};
 
 use super::sobol::sobol;
-use super::{Reading, observe};
-use crate::mechanics::{Estimates, Plausible, Prepared, Unknown};
+use super::{Reading, ReadingKind, observe};
+use crate::machine::usually;
+use crate::mechanics::{Estimates, Plausible, Prepared, Unknown, usual};
+use crate::work::Setup;
 
 const N: usize = Unknown::COUNT;
 
@@ -39,6 +41,22 @@ impl Sample {
     }
 }
 
+/// What is usual for `setup`, given that these readings were taken at all.
+///
+/// Dead movement that a hand can feel means that nothing holds the bearings
+/// shut: preload is then next to nothing, whatever the machine was built with.
+pub fn usual_given(setup: &Setup, readings: &[Reading]) -> Estimates {
+    /// A hand feels this much, mm. Common practice, no source.
+    const FELT: f64 = 0.008;
+    let mut estimates = usual(setup);
+    let felt = readings.iter().any(|one| one.kind == ReadingKind::RadialPlay && one.value > FELT);
+    if felt {
+        estimates[Unknown::PreloadForce] =
+            usually((1.0, 12.0), "dead movement was felt, so little holds the bearings shut");
+    }
+    estimates
+}
+
 /// What the readings are compared with: the logarithm of each expected reading
 /// and the standard deviation of its distance from the one taken.
 struct Likelihood<'a> {
@@ -52,10 +70,7 @@ impl Likelihood<'_> {
     /// errors.
     fn residuals(&self, z: &[f64]) -> Vec<f64> {
         let iron = self.usual.at(z);
-        self.readings
-            .iter()
-            .map(|reading| misfit(reading, self.prepared, &iron))
-            .collect()
+        self.readings.iter().map(|reading| misfit(reading, self.prepared, &iron)).collect()
     }
 
     /// Minus the logarithm of prior times likelihood.
@@ -91,28 +106,14 @@ impl Likelihood<'_> {
             let slopes = self.slopes(&z);
             let residuals = self.residuals(&z);
             // Minimise |z|^2 + |r - A (z' - z)|^2: z' = A' (A A' + 1)^-1 (r + A z).
-            let target: Vec<f64> = residuals
-                .iter()
-                .zip(&slopes)
-                .map(|(residual, row)| residual + dot(row, &z))
-                .collect();
+            let target: Vec<f64> =
+                residuals.iter().zip(&slopes).map(|(residual, row)| residual + dot(row, &z)).collect();
             let weights = solve(gram_plus_one(&slopes), target);
-            let goal: Vec<f64> = (0..N)
-                .map(|u| {
-                    slopes
-                        .iter()
-                        .zip(&weights)
-                        .map(|(row, weight)| row[u] * weight)
-                        .sum()
-                })
-                .collect();
+            let goal: Vec<f64> =
+                (0..N).map(|u| slopes.iter().zip(&weights).map(|(row, weight)| row[u] * weight).sum()).collect();
             let mut step = 1.0;
             let improved = loop {
-                let trial: Vec<f64> = z
-                    .iter()
-                    .zip(&goal)
-                    .map(|(at, to)| at + step * (to - at))
-                    .collect();
+                let trial: Vec<f64> = z.iter().zip(&goal).map(|(at, to)| at + step * (to - at)).collect();
                 let trial_surprise = self.surprise(&trial);
                 if trial_surprise <= surprise {
                     let gain = surprise - trial_surprise;
@@ -152,14 +153,10 @@ pub fn sample(
     // Each reading's own noise has its dimension too, after the remedies'.
     let dimensions = N + extra_count + readings.len();
     let normal = Normal::standard();
-    let normals: Vec<f64> = sobol(count, dimensions, seed)
-        .into_iter()
-        .map(|uniform| normal.inverse_cdf(uniform))
-        .collect();
+    let normals: Vec<f64> =
+        sobol(count, dimensions, seed).into_iter().map(|uniform| normal.inverse_cdf(uniform)).collect();
     let row = |index: usize| &normals[index * dimensions..][..dimensions];
-    let extras = (0..count)
-        .flat_map(|index| row(index)[N..][..extra_count].iter().copied())
-        .collect();
+    let extras = (0..count).flat_map(|index| row(index)[N..][..extra_count].iter().copied()).collect();
     if readings.is_empty() {
         return Sample {
             machines: (0..count).map(|index| usual.at(&row(index)[..N])).collect(),
@@ -169,11 +166,7 @@ pub fn sample(
         };
     }
 
-    let likelihood = Likelihood {
-        prepared,
-        usual,
-        readings,
-    };
+    let likelihood = Likelihood { prepared, usual, readings };
     let mode = likelihood.mode();
     let proposal = Proposal::about(&mode, likelihood.slopes(&mode));
     let proposals: Vec<Vec<f64>> = (0..count)
@@ -182,17 +175,11 @@ pub fn sample(
             proposal.place(machine, noise)
         })
         .collect();
-    let log_weights: Vec<f64> = proposals
-        .iter()
-        .map(|z| proposal.surprise(z) - likelihood.surprise(z))
-        .collect();
+    let log_weights: Vec<f64> = proposals.iter().map(|z| proposal.surprise(z) - likelihood.surprise(z)).collect();
     let weights = normalised(&log_weights);
     let effective = 1.0 / dot(&weights, &weights);
     Sample {
-        machines: resample(&weights)
-            .into_iter()
-            .map(|index| usual.at(&proposals[index]))
-            .collect(),
+        machines: resample(&weights).into_iter().map(|index| usual.at(&proposals[index])).collect(),
         // Remedies know nothing of the readings: their normals stay a balanced
         // sequence of their own.
         extras,
@@ -219,21 +206,11 @@ impl<'a> Proposal<'a> {
     /// draw gets wrong about noisy readings is put right (Hoffman and Ribak,
     /// Astrophysical Journal 380 (1991)).
     fn place(&self, prior: &[f64], noise: &[f64]) -> Vec<f64> {
-        let wrong: Vec<f64> = self
-            .slopes
-            .iter()
-            .zip(noise)
-            .map(|(row, noise)| noise - dot(row, prior))
-            .collect();
+        let wrong: Vec<f64> = self.slopes.iter().zip(noise).map(|(row, noise)| noise - dot(row, prior)).collect();
         let weights = solve(self.gram.clone(), wrong);
         (0..N)
             .map(|unknown| {
-                let correction: f64 = self
-                    .slopes
-                    .iter()
-                    .zip(&weights)
-                    .map(|(row, weight)| row[unknown] * weight)
-                    .sum();
+                let correction: f64 = self.slopes.iter().zip(&weights).map(|(row, weight)| row[unknown] * weight).sum();
                 self.mode[unknown] + prior[unknown] + correction
             })
             .collect()
@@ -241,17 +218,8 @@ impl<'a> Proposal<'a> {
 
     /// Minus the logarithm of its density at `z`, but for a constant.
     fn surprise(&self, z: &[f64]) -> f64 {
-        let step: Vec<f64> = z
-            .iter()
-            .zip(self.mode)
-            .map(|(to, from)| to - from)
-            .collect();
-        0.5 * (dot(&step, &step)
-            + self
-                .slopes
-                .iter()
-                .map(|row| dot(row, &step).powi(2))
-                .sum::<f64>())
+        let step: Vec<f64> = z.iter().zip(self.mode).map(|(to, from)| to - from).collect();
+        0.5 * (dot(&step, &step) + self.slopes.iter().map(|row| dot(row, &step).powi(2)).sum::<f64>())
     }
 }
 
@@ -262,20 +230,12 @@ fn dot(a: &[f64], b: &[f64]) -> f64 {
 /// `A A' + 1`.
 fn gram_plus_one(rows: &[[f64; N]]) -> Vec<Vec<f64>> {
     let entry = |i: usize, j: usize| dot(&rows[i], &rows[j]) + if i == j { 1.0 } else { 0.0 };
-    (0..rows.len())
-        .map(|i| (0..rows.len()).map(|j| entry(i, j)).collect())
-        .collect()
+    (0..rows.len()).map(|i| (0..rows.len()).map(|j| entry(i, j)).collect()).collect()
 }
 
 fn normalised(log_weights: &[f64]) -> Vec<f64> {
-    let most = log_weights
-        .iter()
-        .copied()
-        .fold(f64::NEG_INFINITY, f64::max);
-    let weights: Vec<f64> = log_weights
-        .iter()
-        .map(|weight| (weight - most).exp())
-        .collect();
+    let most = log_weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let weights: Vec<f64> = log_weights.iter().map(|weight| (weight - most).exp()).collect();
     let total: f64 = weights.iter().sum();
     weights.into_iter().map(|weight| weight / total).collect()
 }
@@ -311,9 +271,7 @@ fn solve(mut matrix: Vec<Vec<f64>>, mut right: Vec<f64>) -> Vec<f64> {
         }
     }
     for pivot in (0..size).rev() {
-        let rest: f64 = (pivot + 1..size)
-            .map(|column| matrix[pivot][column] * right[column])
-            .sum();
+        let rest: f64 = (pivot + 1..size).map(|column| matrix[pivot][column] * right[column]).sum();
         right[pivot] = (right[pivot] - rest) / matrix[pivot][pivot];
     }
     right

@@ -53,46 +53,14 @@ impl ReadingKind {
     /// Name of the field it is typed into, the same for any pull.
     pub fn key(self) -> &'static str {
         match self {
-            ReadingKind::Pull {
-                place: Place::Tip,
-                axis: Axis::X,
-                ..
-            } => "readings.tip.x",
-            ReadingKind::Pull {
-                place: Place::Tip,
-                axis: Axis::Y,
-                ..
-            } => "readings.tip.y",
-            ReadingKind::Pull {
-                place: Place::Nose,
-                axis: Axis::X,
-                ..
-            } => "readings.nose.x",
-            ReadingKind::Pull {
-                place: Place::Nose,
-                axis: Axis::Y,
-                ..
-            } => "readings.nose.y",
-            ReadingKind::Pull {
-                place: Place::Head,
-                axis: Axis::X,
-                ..
-            } => "readings.head.x",
-            ReadingKind::Pull {
-                place: Place::Head,
-                axis: Axis::Y,
-                ..
-            } => "readings.head.y",
-            ReadingKind::Pull {
-                place: Place::Part,
-                axis: Axis::X,
-                ..
-            } => "readings.part.x",
-            ReadingKind::Pull {
-                place: Place::Part,
-                axis: Axis::Y,
-                ..
-            } => "readings.part.y",
+            ReadingKind::Pull { place: Place::Tip, axis: Axis::X, .. } => "readings.tip.x",
+            ReadingKind::Pull { place: Place::Tip, axis: Axis::Y, .. } => "readings.tip.y",
+            ReadingKind::Pull { place: Place::Nose, axis: Axis::X, .. } => "readings.nose.x",
+            ReadingKind::Pull { place: Place::Nose, axis: Axis::Y, .. } => "readings.nose.y",
+            ReadingKind::Pull { place: Place::Head, axis: Axis::X, .. } => "readings.head.x",
+            ReadingKind::Pull { place: Place::Head, axis: Axis::Y, .. } => "readings.head.y",
+            ReadingKind::Pull { place: Place::Part, axis: Axis::X, .. } => "readings.part.x",
+            ReadingKind::Pull { place: Place::Part, axis: Axis::Y, .. } => "readings.part.y",
             ReadingKind::RadialPlay => "readings.rock.radial",
             ReadingKind::AxialPlay => "readings.rock.axial",
             ReadingKind::Runout => "readings.runout",
@@ -105,46 +73,14 @@ impl ReadingKind {
     /// The reading in a few words.
     pub fn label(self) -> &'static str {
         match self {
-            ReadingKind::Pull {
-                place: Place::Tip,
-                axis: Axis::X,
-                ..
-            } => "pull at the tip, left to right",
-            ReadingKind::Pull {
-                place: Place::Tip,
-                axis: Axis::Y,
-                ..
-            } => "pull at the tip, towards you",
-            ReadingKind::Pull {
-                place: Place::Nose,
-                axis: Axis::X,
-                ..
-            } => "pull at the nose, left to right",
-            ReadingKind::Pull {
-                place: Place::Nose,
-                axis: Axis::Y,
-                ..
-            } => "pull at the nose, towards you",
-            ReadingKind::Pull {
-                place: Place::Head,
-                axis: Axis::X,
-                ..
-            } => "pull on the head, left to right",
-            ReadingKind::Pull {
-                place: Place::Head,
-                axis: Axis::Y,
-                ..
-            } => "pull on the head, towards you",
-            ReadingKind::Pull {
-                place: Place::Part,
-                axis: Axis::X,
-                ..
-            } => "pull on the part, left to right",
-            ReadingKind::Pull {
-                place: Place::Part,
-                axis: Axis::Y,
-                ..
-            } => "pull on the part, towards you",
+            ReadingKind::Pull { place: Place::Tip, axis: Axis::X, .. } => "pull at the tip, left to right",
+            ReadingKind::Pull { place: Place::Tip, axis: Axis::Y, .. } => "pull at the tip, towards you",
+            ReadingKind::Pull { place: Place::Nose, axis: Axis::X, .. } => "pull at the nose, left to right",
+            ReadingKind::Pull { place: Place::Nose, axis: Axis::Y, .. } => "pull at the nose, towards you",
+            ReadingKind::Pull { place: Place::Head, axis: Axis::X, .. } => "pull on the head, left to right",
+            ReadingKind::Pull { place: Place::Head, axis: Axis::Y, .. } => "pull on the head, towards you",
+            ReadingKind::Pull { place: Place::Part, axis: Axis::X, .. } => "pull on the part, left to right",
+            ReadingKind::Pull { place: Place::Part, axis: Axis::Y, .. } => "pull on the part, towards you",
             ReadingKind::RadialPlay => "sideways play at the nose",
             ReadingKind::AxialPlay => "up-and-down play",
             ReadingKind::Runout => "runout at the cutter",

@@ -6,7 +6,7 @@ mod kinds;
 mod observe;
 mod sobol;
 
-pub use infer::{Sample, misfit, sample};
+pub use infer::{Sample, misfit, sample, usual_given};
 pub use kinds::{Place, Reading, ReadingKind};
 pub use observe::observe;
 pub use sobol::{DIMENSIONS, sobol};

@@ -2,11 +2,11 @@
 
 use super::{Place, ReadingKind};
 use crate::machine::Axis;
-use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, RADIAL_HOLD, Unknown, play};
+use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, Unknown};
 
-/// Parts between the table and the place, that a pull at the place bends. The
-/// scale hangs on nothing that is measured, so the table's own springs are not
-/// in a pull at the tip.
+/// Parts that a pull at the place bends, between the place and the table on
+/// which the indicator stands. The table's own springs are in none of them: the
+/// indicator moves with it.
 fn parts(place: Place) -> &'static [LoopPart] {
     use LoopPart as P;
     match place {
@@ -21,26 +21,10 @@ fn parts(place: Place) -> &'static [LoopPart] {
             P::Head,
             P::Column,
         ],
-        Place::Nose => &[
-            P::Shaft,
-            P::FrontBearing,
-            P::RearBearing,
-            P::Quill,
-            P::Head,
-            P::Column,
-        ],
+        Place::Nose => &[P::Shaft, P::FrontBearing, P::RearBearing, P::Quill, P::Head, P::Column],
         Place::Head => &[P::Head, P::Column],
-        Place::Part => &[P::Table, P::Holding, P::Part],
+        Place::Part => &[P::Holding, P::Part],
     }
-}
-
-/// What a hand rocks a spindle with, N. Common practice, no source.
-const HAND: f64 = 60.0;
-
-/// Share of a clearance that a hand can feel when something holds it shut up to
-/// `hold` (N); never quite nothing, since it has a logarithm.
-fn felt(hold: f64, hand: f64) -> f64 {
-    play::held(hold, hand).max(0.05)
 }
 
 /// Force of a light tap, N.
@@ -59,18 +43,10 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
                 Axis::X => 0,
                 Axis::Y => 1,
             };
-            force
-                * parts(place)
-                    .iter()
-                    .map(|&part| compliance.of(part)[axis])
-                    .sum::<f64>()
+            force * parts(place).iter().map(|&part| compliance.of(part)[axis]).sum::<f64>()
         }
-        ReadingKind::RadialPlay => {
-            let lever = prepared.nose_lever();
-            let hold = RADIAL_HOLD * iron[Unknown::PreloadForce];
-            iron[Unknown::RadialPlay] * lever * felt(hold, HAND * lever)
-        }
-        ReadingKind::AxialPlay => iron[Unknown::AxialPlay] * felt(iron[Unknown::PreloadForce], HAND),
+        ReadingKind::RadialPlay => iron[Unknown::RadialPlay] * prepared.nose_lever(),
+        ReadingKind::AxialPlay => iron[Unknown::AxialPlay],
         ReadingKind::Runout => iron[Unknown::Runout],
         ReadingKind::QuillShake => iron[Unknown::QuillPlay],
         ReadingKind::Tap(axis) => {
@@ -80,7 +56,7 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
                 Axis::X => 0,
                 Axis::Y => 1,
             };
-            Modes::new(&compliance, axis, 0.0, iron).heard()
+            Modes::new(&compliance, axis, &[], iron).heard()
         }
     }
 }

@@ -149,13 +149,11 @@ pub fn sobol(points: usize, dimensions: usize, seed: u64) -> Vec<f64> {
     let mut sample = vec![0.0; points * dimensions];
     for dimension in 0..dimensions {
         let directions = direction_numbers(dimension);
-        let shift =
-            (mix(seed ^ (dimension as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15)) >> 32) as u32;
+        let shift = (mix(seed ^ (dimension as u64 + 1).wrapping_mul(0x9e37_79b9_7f4a_7c15)) >> 32) as u32;
         let mut state = 0_u32;
         for point in 0..points {
             // Half a last bit in, so that neither 0 nor 1 can occur.
-            sample[point * dimensions + dimension] =
-                (f64::from(state ^ shift) + 0.5) / 2_f64.powi(32);
+            sample[point * dimensions + dimension] = (f64::from(state ^ shift) + 0.5) / 2_f64.powi(32);
             state ^= directions[(point as u32).trailing_ones() as usize % BITS];
         }
     }
@@ -191,18 +189,9 @@ mod tests {
     /// two general-purpose libraries (scipy 1.17, crate sobol 1.0).
     #[test]
     fn begins_as_published() {
-        assert_eq!(
-            raw(8, 0),
-            [0.0, 0.5, 0.75, 0.25, 0.375, 0.875, 0.625, 0.125]
-        );
-        assert_eq!(
-            raw(8, 1),
-            [0.0, 0.5, 0.25, 0.75, 0.375, 0.875, 0.125, 0.625]
-        );
-        assert_eq!(
-            raw(8, 2),
-            [0.0, 0.5, 0.25, 0.75, 0.625, 0.125, 0.875, 0.375]
-        );
+        assert_eq!(raw(8, 0), [0.0, 0.5, 0.75, 0.25, 0.375, 0.875, 0.625, 0.125]);
+        assert_eq!(raw(8, 1), [0.0, 0.5, 0.25, 0.75, 0.375, 0.875, 0.125, 0.625]);
+        assert_eq!(raw(8, 2), [0.0, 0.5, 0.25, 0.75, 0.625, 0.125, 0.875, 0.375]);
     }
 
     /// Values of scipy 1.17.1, `scipy.stats.qmc.Sobol(96, scramble=False, bits=32)`.
@@ -226,10 +215,7 @@ mod tests {
                 assert!(value > 0.0 && value < 1.0);
                 seen[(value * points as f64) as usize] = true;
             }
-            assert!(
-                seen.iter().all(|&hit| hit),
-                "dimension {dimension} leaves a gap"
-            );
+            assert!(seen.iter().all(|&hit| hit), "dimension {dimension} leaves a gap");
         }
     }
 }

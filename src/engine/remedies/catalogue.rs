@@ -113,17 +113,17 @@ catalogue! {
         money (0.0, 0.0), hours (0.1, 0.4), spoil 0.0, cautions [PowerOff]
     }
     ReverseSense {
-        "Cut from the other side: climb instead of conventional, or back", "The edge meets the work the other way round: the side force either keeps its direction or turns round in every tooth pass.",
+        "Cut from the other side: climb instead of conventional, or back", "The edge meets the work the other way round: the side force either keeps its direction or turns round in every tooth pass. A stop has to move to the other end.",
         needs NO_MEANS, excludes [],
         money (0.0, 0.0), hours (0.02, 0.1), spoil 0.01, cautions [PullIn, RotatingCutter]
     }
     ClampLower {
-        "Clamp the part lower and tighter", "Less of it stands above the grip, and the grip presses harder.",
+        "Clamp the part lower and tighter", "Less of it stands above the grip, and the grip presses harder. Mind that the cutter still clears the jaws.",
         needs NO_MEANS, excludes [],
         money (0.0, 0.0), hours (0.1, 0.4), spoil 0.0, cautions [PowerOff, PartMaySlip]
     }
     StopAndClamp {
-        "Add a stop, parallels or a second clamp", "Something solid takes the feed force, and the part can't rock or slide.",
+        "Add a stop, parallels or a second clamp", "Something solid takes the feed force, and the part can’t rock or slide.",
         needs &[Means::SecondClamp], excludes [],
         money (0.0, 0.0), hours (0.2, 0.8), spoil 0.0, cautions [PowerOff]
     }
@@ -212,29 +212,15 @@ mod tests {
     fn exclusions_are_mutual() {
         for &id in RemedyId::ALL {
             for &other in remedy(id).excludes {
-                assert!(
-                    remedy(other).excludes.contains(&id),
-                    "{other:?} must exclude {id:?} too"
-                );
+                assert!(remedy(other).excludes.contains(&id), "{other:?} must exclude {id:?} too");
             }
         }
     }
 
     #[test]
     fn remedies_that_cost_nothing_come_before_those_that_always_cost() {
-        let first_paid = RemedyId::ALL
-            .iter()
-            .position(|&id| remedy(id).money.0 > 0.0)
-            .expect("some always cost");
-        assert!(
-            RemedyId::ALL[..first_paid]
-                .iter()
-                .all(|&id| remedy(id).money.1 == 0.0)
-        );
-        assert!(
-            RemedyId::ALL[first_paid..]
-                .iter()
-                .all(|&id| remedy(id).money.1 > 0.0)
-        );
+        let first_paid = RemedyId::ALL.iter().position(|&id| remedy(id).money.0 > 0.0).expect("some always cost");
+        assert!(RemedyId::ALL[..first_paid].iter().all(|&id| remedy(id).money.1 == 0.0));
+        assert!(RemedyId::ALL[first_paid..].iter().all(|&id| remedy(id).money.1 > 0.0));
     }
 }

@@ -19,6 +19,7 @@ pub enum Caution {
     Heating,
     HeavyLift,
     Stall,
+    ShotBearings,
     Guards,
 }
 
@@ -29,9 +30,7 @@ impl Caution {
             Caution::RotatingCutter => {
                 "Keep hands, sleeves, rags and brushes away from a turning cutter; wear eye protection; stop the spindle before you measure or clear chips."
             }
-            Caution::PowerOff => {
-                "Switch off and pull the plug before you touch the spindle, the belts or the cutter."
-            }
+            Caution::PowerOff => "Switch off and pull the plug before you touch the spindle, the belts or the cutter.",
             Caution::PartMaySlip => {
                 "The part may slip in its grip. Do not take this cut until it is held better: a part thrown by a cutter injures."
             }
@@ -39,7 +38,7 @@ impl Caution {
                 "The cutter may lift or tip the part out of its grip. Hold it lower, or clamp it down, before you cut."
             }
             Caution::UnretainedTaper => {
-                "A chuck held only by its taper can come loose under side load while it turns. Milling needs a drawbar, a threaded nut or another positive hold; follow the machine maker's advice."
+                "A chuck held only by its taper can come loose under side load while it turns. Milling needs a drawbar, a threaded nut or another positive hold; follow the machine maker’s advice."
             }
             Caution::DrillChuckSideLoad => {
                 "A drill chuck is made for end thrust. Under side load an end mill can creep out of its jaws, and the chuck can leave its taper."
@@ -57,13 +56,14 @@ impl Caution {
                 "Hot parts and oil burn; heat evenly, in air that can take the fumes, and never with a flame near grease or solvent."
             }
             Caution::HeavyLift => {
-                "Heads, columns and added weights crush; get help or a hoist, and follow the maker's way of lifting."
+                "Heads, columns and added weights crush; get help or a hoist, and follow the maker’s way of lifting."
             }
-            Caution::Stall => {
-                "The drive may stall or the belt slip in this cut; be ready to stop the feed."
+            Caution::Stall => "The drive may stall or the belt slip in this cut; be ready to stop the feed.",
+            Caution::ShotBearings => {
+                "Bearings that grind, growl or knock can seize or shed parts while they turn. Replace them before you go on, whatever the finish."
             }
             Caution::Guards => {
-                "Keep the guards on. Local rules and the maker's instructions come before anything said here; ask a qualified person when in doubt."
+                "Keep the guards on. Local rules and the maker’s instructions come before anything said here; ask a qualified person when in doubt."
             }
         }
     }

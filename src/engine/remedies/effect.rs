@@ -7,8 +7,8 @@
 
 use super::{Means, RemedyId, Unmet, remedy};
 use crate::machine::{
-    Axis, BearingCondition, Gibs, Machine, Preload, QuillUse, SpindleSupport, TaperRetention,
-    typical_axial_play, typical_preload, typical_radial_play, usually,
+    Axis, BearingCondition, Gibs, Machine, Preload, QuillUse, SpindleSupport, TaperRetention, typical_axial_play,
+    typical_preload, typical_radial_play, usually,
 };
 use crate::mechanics::{Plausible, Unknown};
 use crate::quantity::{Estimate, Length, Rotation};
@@ -70,12 +70,7 @@ pub fn unmet(id: RemedyId, setup: &Setup, means: &[Means]) -> Vec<Unmet> {
 }
 
 fn applies(id: RemedyId, setup: &Setup) -> bool {
-    let Setup {
-        machine,
-        cutter,
-        cut,
-        ..
-    } = setup;
+    let Setup { machine, cutter, cut, .. } = setup;
     match id {
         RemedyId::ReverseSense => matches!(cut.kind, CutKind::Side | CutKind::Floor),
         RemedyId::ShortenStickOut | RemedyId::StoutCutter => cutter.kind == CutterKind::EndMill,
@@ -87,15 +82,9 @@ fn applies(id: RemedyId, setup: &Setup) -> bool {
 }
 
 fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
-    let Setup {
-        machine,
-        cutter,
-        cut,
-        holding,
-        ..
-    } = setup;
+    let Setup { machine, cutter, cut, holding, .. } = setup;
     match id {
-        RemedyId::ClampLower => holding.height <= LOW,
+        RemedyId::ClampLower => holding.height <= lowest(setup) * 1.1,
         RemedyId::StopAndClamp => holding.kind == Workholding::Plate,
         RemedyId::ShortenStickOut => shortest(setup) > cutter.stick_out * 0.92,
         RemedyId::LockAndSnug => {
@@ -113,9 +102,7 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
             let stout = with_stout_cutter(setup).cutter;
             stout.stick_out > cutter.stick_out * 0.92 && stout.diameter <= cutter.diameter
         }
-        RemedyId::ColletChuck => {
-            cutter.holder != Holder::DrillChuck && cutter.holder != Holder::SetScrew
-        }
+        RemedyId::ColletChuck => cutter.holder != Holder::DrillChuck && cutter.holder != Holder::SetScrew,
         RemedyId::Drawbar => machine.retention == TaperRetention::Drawbar,
         RemedyId::ResetPreload => machine.preload == Some(Preload::Fixed),
         RemedyId::AngularPair => machine.support == SpindleSupport::AngularPair,
@@ -127,8 +114,10 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
 /// A quill this far out counts as drawn in.
 const DRAWN_IN: Length = Length::mm(15.0);
 
-/// A cut this far above the grip is as low as it gets.
-const LOW: Length = Length::mm(5.0);
+/// As low as the grip can come without the cutter meeting it.
+fn lowest(setup: &Setup) -> Length {
+    setup.cut.axial_depth + Length::mm(3.0)
+}
 
 /// The stick-out that still reaches: flutes stay out of the holder, the holder
 /// stays clear of the work.
@@ -141,11 +130,7 @@ fn shortest(setup: &Setup) -> Length {
 fn faster(setup: &Setup) -> Rotation {
     let usual = setup.material.cutting_speed(setup.cutter.material).1;
     let top = usual * 1000.0 / (std::f64::consts::PI * setup.cutter.diameter.as_mm());
-    Rotation::rpm(
-        (1.5 * setup.cut.speed.as_rpm())
-            .min(setup.machine.speeds.1.as_rpm())
-            .min(top),
-    )
+    Rotation::rpm((1.5 * setup.cut.speed.as_rpm()).min(setup.machine.speeds.1.as_rpm()).min(top))
 }
 
 fn longer(a: Length, b: Length) -> Length {
@@ -158,12 +143,7 @@ fn shorter(a: Length, b: Length) -> Length {
 
 fn with_stout_cutter(setup: &Setup) -> Setup {
     let mut setup = setup.clone();
-    let Setup {
-        cut,
-        cutter,
-        machine,
-        ..
-    } = &mut setup;
+    let Setup { cut, cutter, machine, .. } = &mut setup;
     // A slot keeps its width; elsewhere a size up is free to choose.
     if cut.kind != CutKind::Slot {
         cutter.diameter = cutter.diameter * 1.25;
@@ -176,16 +156,26 @@ fn with_stout_cutter(setup: &Setup) -> Setup {
     setup
 }
 
+/// What to do, in this very setup.
+pub fn title(id: RemedyId, before: &Setup) -> String {
+    let after = change_setup(id, before);
+    match id {
+        RemedyId::TurnPart => format!(
+            "Turn the part ninety degrees, so that the table feeds along {}",
+            if after.cut.axis == Axis::X { "X" } else { "Y" }
+        ),
+        RemedyId::ReverseSense => match after.cut.sense {
+            CutSense::Climb => "Cut with the feed (climb) instead of against it".to_owned(),
+            CutSense::Conventional => "Cut against the feed (conventional) instead of with it".to_owned(),
+        },
+        _ => remedy(id).title.to_owned(),
+    }
+}
+
 /// The setup with the remedy in place.
 pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
     let mut setup = before.clone();
-    let Setup {
-        machine,
-        cutter,
-        cut,
-        holding,
-        ..
-    } = &mut setup;
+    let Setup { machine, cutter, cut, holding, .. } = &mut setup;
     match id {
         RemedyId::LeaveAlone => {}
         RemedyId::TurnPart => {
@@ -200,7 +190,7 @@ pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
                 CutSense::Conventional => CutSense::Climb,
             }
         }
-        RemedyId::ClampLower => holding.height = longer(holding.height * 0.35, Length::mm(3.0)),
+        RemedyId::ClampLower => holding.height = shorter(holding.height, longer(holding.height * 0.35, lowest(before))),
         RemedyId::StopAndClamp => holding.kind = better_held(holding),
         RemedyId::ShortenStickOut => cutter.stick_out = shorter(shortest(before), cutter.stick_out),
         RemedyId::LockAndSnug => {
@@ -210,9 +200,7 @@ pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
             }
             machine.gibs = Gibs::Snug;
         }
-        RemedyId::SlowDown => {
-            cut.speed = Rotation::rpm((0.6 * cut.speed.as_rpm()).max(machine.speeds.0.as_rpm()))
-        }
+        RemedyId::SlowDown => cut.speed = Rotation::rpm((0.6 * cut.speed.as_rpm()).max(machine.speeds.0.as_rpm())),
         RemedyId::SpeedUp => cut.speed = faster(before),
         RemedyId::LighterCut => {
             cut.axial_depth = cut.axial_depth * 0.5;
@@ -248,9 +236,7 @@ fn convert(machine: &mut Machine, support: SpindleSupport) {
 
 fn better_held(holding: &Holding) -> Workholding {
     match holding.kind {
-        Workholding::BareVise | Workholding::Angled | Workholding::ViseStop => {
-            Workholding::ViseStop
-        }
+        Workholding::BareVise | Workholding::Angled | Workholding::ViseStop => Workholding::ViseStop,
         Workholding::HandTight | Workholding::StepClamps => Workholding::StepClamps,
         Workholding::Plate => Workholding::Plate,
     }
@@ -290,43 +276,28 @@ pub fn change_machine(id: RemedyId, before: &Setup, iron: &mut Plausible, effect
             iron[U::PreloadForce] = iron[U::PreloadForce].max(draw(effects, Effect::Push, push));
         }
         RemedyId::BraceColumn => {
-            iron[U::ColumnX] *= draw(effects, Effect::BraceX, (1.25, 2.4));
-            iron[U::ColumnY] *= draw(effects, Effect::BraceY, (1.25, 2.4));
+            // The frame swings faster as it gets stiffer.
+            let axes = [
+                (U::ColumnX, U::HeadX, U::FrequencyX, Effect::BraceX),
+                (U::ColumnY, U::HeadY, U::FrequencyY, Effect::BraceY),
+            ];
+            for (column, head, frequency, effect) in axes {
+                let stiffness = |iron: &Plausible| 1.0 / (1.0 / iron[column] + 1.0 / iron[head]);
+                let loose = stiffness(iron);
+                iron[column] *= draw(effects, effect, (1.25, 2.4));
+                iron[frequency] *= (stiffness(iron) / loose).sqrt();
+            }
             let damping = draw(effects, Effect::BraceDamping, (1.0, 1.35));
             iron[U::DampingX] *= damping;
             iron[U::DampingY] *= damping;
         }
-        RemedyId::SameBearings => new_bearings(
-            before,
-            before.machine.support,
-            before.machine.preload,
-            iron,
-            effects,
-        ),
-        RemedyId::AngularPair => new_bearings(
-            before,
-            SpindleSupport::AngularPair,
-            Some(Preload::Nut),
-            iron,
-            effects,
-        ),
+        RemedyId::SameBearings => new_bearings(before, before.machine.support, before.machine.preload, iron, effects),
+        RemedyId::AngularPair => new_bearings(before, SpindleSupport::AngularPair, Some(Preload::Nut), iron, effects),
         RemedyId::TaperedRollers => {
-            new_bearings(
-                before,
-                SpindleSupport::TaperedRoller,
-                Some(Preload::Nut),
-                iron,
-                effects,
-            );
+            new_bearings(before, SpindleSupport::TaperedRoller, Some(Preload::Nut), iron, effects);
         }
         RemedyId::AnotherSpindle => {
-            new_bearings(
-                before,
-                SpindleSupport::AngularPair,
-                Some(Preload::Nut),
-                iron,
-                effects,
-            );
+            new_bearings(before, SpindleSupport::AngularPair, Some(Preload::Nut), iron, effects);
             hold_cutter(Holder::ShankInTaper, iron, effects);
             iron[U::Taper] = draw(effects, Effect::Seat, (30.0, 120.0));
         }
@@ -342,29 +313,13 @@ fn new_bearings(
 ) {
     use Unknown as U;
     let sound = Some(BearingCondition::Sound);
-    iron[U::RadialPlay] = from(
-        effects,
-        Effect::Play,
-        typical_radial_play(support, sound, preload),
-    );
-    iron[U::AxialPlay] = from(
-        effects,
-        Effect::EndPlay,
-        typical_axial_play(support, sound, preload),
-    );
-    iron[U::PreloadForce] = from(
-        effects,
-        Effect::Push,
-        typical_preload(support, sound, preload),
-    );
+    iron[U::RadialPlay] = from(effects, Effect::Play, typical_radial_play(support, sound, preload));
+    iron[U::AxialPlay] = from(effects, Effect::EndPlay, typical_axial_play(support, sound, preload));
+    iron[U::PreloadForce] = from(effects, Effect::Push, typical_preload(support, sound, preload));
     // Seats in an old housing stay what they are: new tracks help only where
     // the old ones were worn, and by as much as they were.
     let factor = draw(effects, Effect::Tracks, (0.5, 1.2));
-    iron[U::BearingFactor] = if before.machine.condition == sound {
-        iron[U::BearingFactor]
-    } else {
-        factor
-    };
+    iron[U::BearingFactor] = if before.machine.condition == sound { iron[U::BearingFactor] } else { factor };
 }
 
 fn hold_cutter(holder: Holder, iron: &mut Plausible, effects: &[f64]) {
@@ -379,8 +334,7 @@ fn sharpen(before: &Setup, iron: &mut Plausible, effects: &[f64]) {
     let sharp = before.material.process_roughness(EdgeState::Sharp);
     iron[Unknown::ProcessRoughness] *= sharp.0 / now.0;
     // Never duller than it was.
-    iron[Unknown::EdgeFactor] =
-        iron[Unknown::EdgeFactor].min(draw(effects, Effect::Edge, (0.7, 1.3)));
+    iron[Unknown::EdgeFactor] = iron[Unknown::EdgeFactor].min(draw(effects, Effect::Edge, (0.7, 1.3)));
 }
 
 fn lock_and_snug(before: &Setup, iron: &mut Plausible, effects: &[f64]) {
@@ -415,6 +369,5 @@ fn hold_better(before: &Setup, iron: &mut Plausible, effects: &[f64]) {
     for (unknown, range) in [(U::HoldingX, x), (U::HoldingY, y), (U::HoldingZ, z)] {
         iron[unknown] = iron[unknown].max(draw(effects, Effect::Stop, range));
     }
-    iron[U::ClampForce] =
-        iron[U::ClampForce].max(draw(effects, Effect::Clamp, typical.clamp_force));
+    iron[U::ClampForce] = iron[U::ClampForce].max(draw(effects, Effect::Clamp, typical.clamp_force));
 }

@@ -7,5 +7,5 @@ mod means;
 
 pub use catalogue::{Remedy, RemedyId, Unmet, remedy};
 pub use caution::Caution;
-pub use effect::{Effect, change_machine, change_setup, unmet};
+pub use effect::{Effect, change_machine, change_setup, title, unmet};
 pub use means::Means;

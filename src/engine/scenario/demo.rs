@@ -2,14 +2,11 @@
 
 use super::{Choices, Field, Scenario};
 use crate::decision::Trouble;
-use crate::machine::{
-    Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention,
-};
+use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
 use crate::quantity::UnitSystem;
 use crate::remedies::Means;
 use crate::work::{
-    Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial,
-    Workholding,
+    Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
 };
 
 /// A benchtop drill press turned light mill that squares the flank of a mild
@@ -44,7 +41,7 @@ pub fn demo() -> Scenario {
         (Field::Flutes, "4"),
         (Field::StickOut, "46 mm"),
         (Field::FluteLength, "22 mm"),
-        (Field::AxialDepth, "1 mm"),
+        (Field::AxialDepth, "0.6 mm"),
         (Field::RadialWidth, "0.4 mm"),
         (Field::FeedPerTooth, "20 µm"),
         (Field::SpindleSpeed, "1100 rpm"),
@@ -52,8 +49,8 @@ pub fn demo() -> Scenario {
         (Field::Parts, "6"),
         (Field::GripHeight, "14 mm"),
         (Field::TipForce, "100 N"),
-        (Field::TipX, "0.10 mm"),
-        (Field::TipY, "0.15 mm"),
+        (Field::TipX, "0.13 mm"),
+        (Field::TipY, "0.18 mm"),
         (Field::HeadForce, "100 N"),
         (Field::HeadY, "0.05 mm"),
         (Field::RockRadial, "0.015 mm"),

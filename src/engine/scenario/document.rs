@@ -37,20 +37,14 @@ impl fmt::Display for Unreadable {
                 "It breaks off or is garbled at line {line}, column {column}. Ask for the file again, or open it in a text editor and mend that place."
             ),
             Unreadable::NotAScenario => {
-                write!(
-                    out,
-                    "It is not a Spindlewise scenario. Pick a .json file that was exported from here."
-                )
+                write!(out, "It is not a Spindlewise scenario. Pick a .json file that was exported from here.")
             }
             Unreadable::Newer { schema } => write!(
                 out,
                 "It was written by a newer Spindlewise (form {schema}; this one reads up to {SCHEMA}). Open it there, or update this one."
             ),
             Unreadable::Damaged { fault } => {
-                write!(
-                    out,
-                    "Something in it doesn't belong: {fault}. Mend that in a text editor and try again."
-                )
+                write!(out, "Something in it doesn’t belong: {fault}. Mend that in a text editor and try again.")
             }
         }
     }
@@ -61,10 +55,8 @@ impl fmt::Display for Unreadable {
 /// # Errors
 /// [`Unreadable`] when the text isn't one.
 pub fn read(text: &str) -> Result<Scenario, Unreadable> {
-    let value: Value = serde_json::from_str(text).map_err(|error| Unreadable::NotJson {
-        line: error.line(),
-        column: error.column(),
-    })?;
+    let value: Value = serde_json::from_str(text)
+        .map_err(|error| Unreadable::NotJson { line: error.line(), column: error.column() })?;
     from_value(value)
 }
 
@@ -76,9 +68,7 @@ pub fn from_value(value: Value) -> Result<Scenario, Unreadable> {
     match value.get("schema").and_then(Value::as_u64) {
         None => Err(Unreadable::NotAScenario),
         Some(schema) if schema > u64::from(SCHEMA) => Err(Unreadable::Newer { schema }),
-        Some(_) => serde_json::from_value(value).map_err(|error| Unreadable::Damaged {
-            fault: error.to_string(),
-        }),
+        Some(_) => serde_json::from_value(value).map_err(|error| Unreadable::Damaged { fault: error.to_string() }),
     }
 }
 

@@ -60,7 +60,7 @@ macro_rules! fields {
 }
 
 fields! {
-    FinishTarget = "want.finish", "Finish you want, Ra", "1.6 µm feels smooth; 3.2 µm is an ordinary milled face; 6.3 µm catches a fingernail.", FineLength, 0.0001 ..= 0.1;
+    FinishTarget = "want.finish", "Finish you want, Ra", "1.6 µm (63 µin) feels smooth; 3.2 µm (125 µin) is an ordinary milled face; 6.3 µm (250 µin) catches a fingernail.", Roughness, 0.0001 ..= 0.1;
     SizeTolerance = "want.tolerance", "How far off size you can bear", "Half the band on the drawing.", FineLength, 0.001 ..= 2.0;
 
     QuillExtension = "machine.quill_extension", "How far the quill is out", "From fully drawn in.", Length, 0.0 ..= 200.0;
@@ -74,10 +74,10 @@ fields! {
     FastestSpeed = "machine.fastest", "Fastest spindle speed", "Highest belt step or dial.", Rotation, 100.0 ..= 30000.0;
 
     IndicatorDivision = "readings.division", "Smallest division of your indicator", "0.01 mm or half a thou is usual.", FineLength, 0.0005 ..= 0.1;
-    TipForce = "readings.tip.force", "Pull at the cutter tip", "What the luggage scale shows.", Force, 5.0 ..= 1000.0;
+    TipForce = "readings.tip.force", "Pull at the cutter tip", "What the luggage scale shows. Pull lightly first, zero the dial, then pull to the full load the same way.", Force, 5.0 ..= 1000.0;
     TipX = "readings.tip.x", "Movement at the tip, pulled left to right", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
     TipY = "readings.tip.y", "Movement at the tip, pulled towards you", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
-    NoseForce = "readings.nose.force", "Pull at the spindle nose", "What the luggage scale shows.", Force, 5.0 ..= 1000.0;
+    NoseForce = "readings.nose.force", "Pull at the spindle nose", "What the luggage scale shows. Pull lightly first, zero the dial, then pull to the full load the same way.", Force, 5.0 ..= 1000.0;
     NoseX = "readings.nose.x", "Movement of the nose, pulled left to right", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
     NoseY = "readings.nose.y", "Movement of the nose, pulled towards you", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
     HeadForce = "readings.head.force", "Pull on the head casting", "Hook it on as low as you can, beside the quill.", Force, 5.0 ..= 1000.0;
@@ -86,8 +86,8 @@ fields! {
     PartForce = "readings.part.force", "Pull on the part", "At the height where you cut.", Force, 5.0 ..= 1000.0;
     PartX = "readings.part.x", "Movement of the part, pulled left to right", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
     PartY = "readings.part.y", "Movement of the part, pulled towards you", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
-    RockRadial = "readings.rock.radial", "Sideways play at the spindle nose", "Rock it lightly by hand, both ways: the dead movement only.", FineLength, 0.0005 ..= 2.0;
-    RockAxial = "readings.rock.axial", "Up-and-down play of the spindle", "Lift and drop the nose by hand: the dead movement only.", FineLength, 0.0005 ..= 2.0;
+    RockRadial = "readings.rock.radial", "Sideways play at the spindle nose", "Indicator foot on the quill or the head. Rock it lightly by hand, both ways: the dead movement only.", FineLength, 0.0005 ..= 2.0;
+    RockAxial = "readings.rock.axial", "Up-and-down play of the spindle", "Indicator foot on the quill or the head. Lift and drop the nose by hand: the dead movement only.", FineLength, 0.0005 ..= 2.0;
     Runout = "readings.runout", "Runout at the cutter, full indicator swing", "Turn the spindle by hand with the power off and unplugged; touch the shank next to the flutes.", FineLength, 0.0005 ..= 1.0;
     QuillShake = "readings.quill", "Shake of the quill in the head", "Locked as you mill; indicator on the head, touching the quill.", FineLength, 0.0005 ..= 2.0;
     TapX = "readings.tap.x", "Ring of the tool when tapped left to right", "From a sound-analysing program on a phone, if you have it.", Frequency, 5.0 ..= 3000.0;

@@ -20,14 +20,11 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::decision::Trouble;
-use crate::machine::{
-    Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention,
-};
+use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
 use crate::quantity::UnitSystem;
 use crate::remedies::Means;
 use crate::work::{
-    Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial,
-    Workholding,
+    Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
 };
 
 /// Version of the document's form.
@@ -89,9 +86,7 @@ impl Scenario {
 
     /// What was typed into `field`; empty if nothing was.
     pub fn entry(&self, field: Field) -> &str {
-        self.entries
-            .get(field.spec().key)
-            .map_or("", String::as_str)
+        self.entries.get(field.spec().key).map_or("", String::as_str)
     }
 
     /// Keeps `text` as typed into `field`; blank text clears it.

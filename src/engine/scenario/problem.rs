@@ -45,9 +45,9 @@ impl Problem {
     /// The field it belongs to, if it has one.
     pub fn field(&self) -> Option<Field> {
         match self {
-            Problem::Unreadable { field, .. }
-            | Problem::OutOfRange { field, .. }
-            | Problem::NotWhole { field, .. } => Some(*field),
+            Problem::Unreadable { field, .. } | Problem::OutOfRange { field, .. } | Problem::NotWhole { field, .. } => {
+                Some(*field)
+            }
             Problem::UnknownKey { .. } => None,
         }
     }
@@ -56,21 +56,12 @@ impl Problem {
     pub fn message(&self, units: UnitSystem) -> String {
         match self {
             Problem::Unreadable { error, .. } => error.to_string(),
-            Problem::OutOfRange {
-                field,
-                value,
-                range,
-                because,
-            } => {
+            Problem::OutOfRange { field, value, range, because } => {
                 let spec = field.spec();
                 let show = |value| format(value, spec.dimension, units);
-                let reason = if because.is_empty() {
-                    String::new()
-                } else {
-                    format!(" ({because})")
-                };
+                let reason = if because.is_empty() { String::new() } else { format!(" ({because})") };
                 format!(
-                    "{} can't be {}: it has to lie between {} and {}{reason}. Check the number and its unit, or leave it blank.",
+                    "{} can’t be {}: it has to lie between {} and {}{reason}. Check the number and its unit, or leave it blank.",
                     spec.label,
                     show(*value),
                     show(range.0),
@@ -78,10 +69,7 @@ impl Problem {
                 )
             }
             Problem::NotWhole { field, value } => {
-                format!(
-                    "{} has to be a whole number, not {value}.",
-                    field.spec().label
-                )
+                format!("{} has to be a whole number, not {value}.", field.spec().label)
             }
             Problem::UnknownKey { key } => {
                 format!("There is no field called “{key}”. It was kept, and is not used.")
@@ -93,12 +81,7 @@ impl Problem {
 impl fmt::Display for Problem {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.field() {
-            Some(field) => write!(
-                out,
-                "{}: {}",
-                field.spec().key,
-                self.message(UnitSystem::Metric)
-            ),
+            Some(field) => write!(out, "{}: {}", field.spec().key, self.message(UnitSystem::Metric)),
             None => write!(out, "{}", self.message(UnitSystem::Metric)),
         }
     }

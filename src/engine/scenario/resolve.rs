@@ -6,8 +6,8 @@ use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
 use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, parse};
 use crate::readings::{Place, Reading, ReadingKind};
 use crate::work::{
-    Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape,
-    Setup, ToolMaterial, Workholding,
+    Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
+    Workholding,
 };
 
 /// A case and what had to be left out of it.
@@ -30,23 +30,14 @@ impl Reader<'_> {
         self.typed_within(field, field.spec().range, "")
     }
 
-    fn typed_within(
-        &mut self,
-        field: Field,
-        range: (f64, f64),
-        because: &'static str,
-    ) -> Option<f64> {
+    fn typed_within(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<f64> {
         let text = self.scenario.entry(field);
         if text.trim().is_empty() {
             return None;
         }
         let spec = field.spec();
         let range = (range.0.max(spec.range.0), range.1.min(spec.range.1));
-        let value = match parse(
-            text,
-            spec.dimension,
-            spec.dimension.default_unit(self.scenario.units),
-        ) {
+        let value = match parse(text, spec.dimension, spec.dimension.default_unit(self.scenario.units)) {
             Ok(parsed) => parsed.value,
             Err(error) => {
                 self.problems.push(Problem::Unreadable { field, error });
@@ -56,12 +47,7 @@ impl Reader<'_> {
         // A hair of slack, so that the limit itself can be typed in any unit.
         let slack = 1e-9 * range.1.abs();
         if !(range.0 - slack..=range.1 + slack).contains(&value) {
-            self.problems.push(Problem::OutOfRange {
-                field,
-                value,
-                range,
-                because,
-            });
+            self.problems.push(Problem::OutOfRange { field, value, range, because });
             return None;
         }
         if spec.whole && value.fract() != 0.0 {
@@ -76,15 +62,10 @@ impl Scenario {
     /// Reads the scenario. Never fails: an entry that can't be used is treated
     /// as blank and reported.
     pub fn resolve(&self) -> Resolved {
-        let mut reader = Reader {
-            scenario: self,
-            problems: Vec::new(),
-        };
+        let mut reader = Reader { scenario: self, problems: Vec::new() };
         for key in self.entries.keys() {
             if Field::from_key(key).is_none() {
-                reader
-                    .problems
-                    .push(Problem::UnknownKey { key: key.clone() });
+                reader.problems.push(Problem::UnknownKey { key: key.clone() });
             }
         }
         let choices = &self.choices;
@@ -111,25 +92,10 @@ impl Scenario {
             target_worth: Money::amount(reader.typed(Field::TargetWorth).unwrap_or(400.0)),
             spoil_worth: Money::amount(reader.typed(Field::SpoilWorth).unwrap_or(200.0)),
         };
-        let setup = Setup {
-            machine,
-            material,
-            cutter,
-            cut,
-            holding,
-        };
-        let case = Case {
-            setup,
-            readings,
-            want,
-            budget,
-            means: choices.means.clone(),
-            troubles: choices.troubles.clone(),
-        };
-        Resolved {
-            case,
-            problems: reader.problems,
-        }
+        let setup = Setup { machine, material, cutter, cut, holding };
+        let case =
+            Case { setup, readings, want, budget, means: choices.means.clone(), troubles: choices.troubles.clone() };
+        Resolved { case, problems: reader.problems }
     }
 }
 
@@ -140,15 +106,9 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
         Archetype::MiniMill => QuillUse::Absent,
         _ => QuillUse::Free,
     });
-    let slowest = reader
-        .typed(Field::SlowestSpeed)
-        .unwrap_or(typical.speeds.0);
+    let slowest = reader.typed(Field::SlowestSpeed).unwrap_or(typical.speeds.0);
     let fastest = reader
-        .typed_within(
-            Field::FastestSpeed,
-            (slowest, f64::MAX),
-            "not below the slowest speed",
-        )
+        .typed_within(Field::FastestSpeed, (slowest, f64::MAX), "not below the slowest speed")
         .unwrap_or(typical.speeds.1.max(slowest));
     let extension = reader.typed(Field::QuillExtension);
     Machine {
@@ -160,6 +120,7 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
             Archetype::BenchDrill | Archetype::FloorDrill => TaperRetention::Unretained,
             _ => TaperRetention::Drawbar,
         }),
+        retention_told: choices.retention.is_some(),
         quill,
         quill_extension: match quill {
             QuillUse::Absent => Length::ZERO,
@@ -168,11 +129,7 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
         gibs: choices.gibs.unwrap_or(Gibs::Snug),
         span: Length::mm(reader.typed(Field::Span).unwrap_or(typical.span)),
         overhang: Length::mm(reader.typed(Field::Overhang).unwrap_or(typical.overhang)),
-        spindle_diameter: Length::mm(
-            reader
-                .typed(Field::SpindleDiameter)
-                .unwrap_or(typical.diameter),
-        ),
+        spindle_diameter: Length::mm(reader.typed(Field::SpindleDiameter).unwrap_or(typical.diameter)),
         bearing_bore: Length::mm(reader.typed(Field::BearingBore).unwrap_or(typical.bore)),
         backlash: reader.typed(Field::Backlash).map(Length::mm),
         power: Power::watt(reader.typed(Field::Power).unwrap_or(typical.power)),
@@ -197,26 +154,14 @@ fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
         _ => usual.2,
     });
     let flute_length = reader
-        .typed_within(
-            Field::FluteLength,
-            (0.0, stick_out),
-            "not more than the stick-out",
-        )
+        .typed_within(Field::FluteLength, (0.0, stick_out), "not more than the stick-out")
         .unwrap_or(match kind {
             CutterKind::EndMill => (2.2 * diameter).min(stick_out),
             _ => (0.2 * stick_out).max(5.0).min(stick_out),
         });
     let corner_radius = reader
-        .typed_within(
-            Field::CornerRadius,
-            (0.0, diameter / 2.0),
-            "not more than half the cutter's diameter",
-        )
-        .unwrap_or(if kind == CutterKind::EndMill {
-            0.0
-        } else {
-            0.8
-        });
+        .typed_within(Field::CornerRadius, (0.0, diameter / 2.0), "not more than half the cutter’s diameter")
+        .unwrap_or(if kind == CutterKind::EndMill { 0.0 } else { 0.8 });
     Cutter {
         kind,
         material,
@@ -229,34 +174,22 @@ fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
         flutes: reader.typed(Field::Flutes).unwrap_or(usual.1) as u32,
         stick_out: Length::mm(stick_out),
         flute_length: Length::mm(flute_length),
-        helix: reader
-            .typed(Field::Helix)
-            .map_or(Angle::deg(usual.3), Angle::rad),
+        helix: reader.typed(Field::Helix).map_or(Angle::deg(usual.3), Angle::rad),
         corner_radius: Length::mm(corner_radius),
     }
 }
 
-fn cut(
-    choices: &Choices,
-    machine: &Machine,
-    cutter: &Cutter,
-    material: Material,
-    reader: &mut Reader<'_>,
-) -> Cut {
+fn cut(choices: &Choices, machine: &Machine, cutter: &Cutter, material: Material, reader: &mut Reader<'_>) -> Cut {
     let kind = choices.cut.unwrap_or(match cutter.kind {
         CutterKind::EndMill => CutKind::Side,
         _ => CutKind::Face,
     });
     let diameter = cutter.diameter.as_mm();
-    let width = reader.typed_within(
-        Field::RadialWidth,
-        (0.0, diameter),
-        "not more than the cutter's diameter",
-    );
+    let width = reader.typed_within(Field::RadialWidth, (0.0, diameter), "not more than the cutter’s diameter");
     let radial_width = match kind {
         // A slot is as wide as the cutter, whatever else was typed.
         CutKind::Slot => diameter,
-        CutKind::Side => width.unwrap_or(0.08 * diameter),
+        CutKind::Side => width.unwrap_or(0.05 * diameter),
         CutKind::Face | CutKind::Floor => width.unwrap_or(0.6 * diameter),
     };
     let deepest = match cutter.kind {
@@ -264,15 +197,11 @@ fn cut(
         _ => 10.0,
     };
     let axial_depth = reader
-        .typed_within(
-            Field::AxialDepth,
-            (0.0, deepest),
-            "not more than the edges are long",
-        )
+        .typed_within(Field::AxialDepth, (0.0, deepest), "not more than the edges are long")
         .unwrap_or(match kind {
-            CutKind::Side => (0.2 * diameter).min(deepest),
-            CutKind::Slot => (0.1 * diameter).min(deepest),
-            CutKind::Face | CutKind::Floor => 0.5_f64.min(deepest),
+            CutKind::Side => (0.1 * diameter).min(deepest),
+            CutKind::Slot => (0.06 * diameter).min(deepest),
+            CutKind::Face | CutKind::Floor => 0.3_f64.min(deepest),
         });
     let (slow, fast) = material.cutting_speed(cutter.material);
     let speed = reader.typed(Field::SpindleSpeed).unwrap_or_else(|| {
@@ -280,11 +209,7 @@ fn cut(
         wanted.clamp(machine.speeds.0.as_rpm(), machine.speeds.1.as_rpm())
     });
     let feed_per_tooth = reader
-        .typed_within(
-            Field::FeedPerTooth,
-            (0.0, diameter / 4.0),
-            "not more than a quarter of the cutter's diameter",
-        )
+        .typed_within(Field::FeedPerTooth, (0.0, diameter / 4.0), "not more than a quarter of the cutter’s diameter")
         .unwrap_or((0.004 * diameter).clamp(0.01, 0.08));
     Cut {
         kind,
@@ -308,7 +233,7 @@ fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
     // (common practice, no source).
     let division = reader.typed(Field::IndicatorDivision).unwrap_or(0.01);
     let reading_error = division / 12_f64.sqrt() * 2_f64.sqrt();
-    let log_sd = |value: f64, floor: f64| (reading_error / value).hypot(floor).min(0.8);
+    let log_sd = |value: f64, floor: f64| (reading_error / value).hypot(floor).min(1.6);
     let mut readings = Vec::new();
     let pulls = [
         (Place::Tip, Field::TipForce, Field::TipX, Field::TipY),
@@ -320,16 +245,8 @@ fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
         let force = reader.typed(force).unwrap_or(USUAL_PULL);
         for (axis, field) in [(Axis::X, x), (Axis::Y, y)] {
             if let Some(value) = reader.typed(field) {
-                let kind = ReadingKind::Pull {
-                    place,
-                    axis,
-                    force: Force::newton(force),
-                };
-                readings.push(Reading {
-                    kind,
-                    value,
-                    log_sd: log_sd(value, 0.08),
-                });
+                let kind = ReadingKind::Pull { place, axis, force: Force::newton(force) };
+                readings.push(Reading { kind, value, log_sd: log_sd(value, 0.08) });
             }
         }
     }
@@ -341,20 +258,12 @@ fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
     ];
     for (field, kind, floor) in others {
         if let Some(value) = reader.typed(field) {
-            readings.push(Reading {
-                kind,
-                value,
-                log_sd: log_sd(value, floor),
-            });
+            readings.push(Reading { kind, value, log_sd: log_sd(value, floor) });
         }
     }
     for (field, axis) in [(Field::TapX, Axis::X), (Field::TapY, Axis::Y)] {
         if let Some(value) = reader.typed(field) {
-            readings.push(Reading {
-                kind: ReadingKind::Tap(axis),
-                value,
-                log_sd: 0.05,
-            });
+            readings.push(Reading { kind: ReadingKind::Tap(axis), value, log_sd: 0.05 });
         }
     }
     readings
@@ -364,19 +273,8 @@ impl Resolved {
     /// The value in use for `field`, in its base unit: what was typed, or what
     /// is usual; `None` where blank simply means "not taken" or "no limit".
     pub fn in_use(&self, field: Field) -> Option<f64> {
-        let Case {
-            setup,
-            want,
-            budget,
-            ..
-        } = &self.case;
-        let Setup {
-            machine,
-            cutter,
-            cut,
-            holding,
-            ..
-        } = setup;
+        let Case { setup, want, budget, .. } = &self.case;
+        let Setup { machine, cutter, cut, holding, .. } = setup;
         Some(match field {
             Field::FinishTarget => want.finish.as_mm(),
             Field::SizeTolerance => want.tolerance.as_mm(),

@@ -58,8 +58,6 @@ impl Cut {
 
     /// Cutting speed at `diameter`.
     pub fn cutting_speed(&self, diameter: Length) -> CuttingSpeed {
-        CuttingSpeed::m_per_min(
-            core::f64::consts::PI * diameter.as_mm() * self.speed.as_rpm() / 1000.0,
-        )
+        CuttingSpeed::m_per_min(core::f64::consts::PI * diameter.as_mm() * self.speed.as_rpm() / 1000.0)
     }
 }

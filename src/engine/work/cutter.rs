@@ -59,11 +59,7 @@ impl Holder {
             Holder::SetScrew => ((12.0, 40.0), (10.0, 50.0), 40.0),
             Holder::ShankInTaper => ((25.0, 100.0), (5.0, 25.0), 8.0),
         };
-        TypicalHolder {
-            stiffness,
-            runout,
-            projection,
-        }
+        TypicalHolder { stiffness, runout, projection }
     }
 }
 

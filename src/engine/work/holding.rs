@@ -7,11 +7,11 @@ choices! {
     /// How the part is held.
     Workholding: "How is the part held?" {
         BareVise => "In a vise, nothing else", "A drill vise or small mill vise.";
-        ViseStop => "In a vise, on parallels, against a stop", "Seated, knocked down, can't slide along.";
+        ViseStop => "In a vise, on parallels, against a stop", "Seated, knocked down, can’t slide along.";
         Angled => "On a V-block or at an angle in the vise", "Line contact, or only part of the jaw.";
         StepClamps => "Step clamps on the table", "Straps, studs and packing.";
         Plate => "Screwed to a plate", "Screws through or into the part.";
-        HandTight => "A hand-tight clamp", "A toolmaker's or C-clamp, no wrench.";
+        HandTight => "A hand-tight clamp", "A toolmaker’s or C-clamp, no wrench.";
     }
 }
 
@@ -40,38 +40,14 @@ impl Workholding {
     /// Typical values; common practice, no source.
     pub fn typical(self) -> TypicalHolding {
         let (stiffness, clamp_force, stop) = match self {
-            Workholding::BareVise => (
-                ((10.0, 40.0), (12.0, 45.0), (8.0, 30.0)),
-                (2_500.0, 9_000.0),
-                false,
-            ),
-            Workholding::ViseStop => (
-                ((18.0, 70.0), (20.0, 80.0), (15.0, 60.0)),
-                (3_500.0, 11_000.0),
-                true,
-            ),
-            Workholding::Angled => (
-                ((3.0, 14.0), (4.0, 16.0), (3.0, 14.0)),
-                (1_500.0, 6_000.0),
-                false,
-            ),
-            Workholding::StepClamps => (
-                ((20.0, 90.0), (20.0, 90.0), (25.0, 100.0)),
-                (5_000.0, 16_000.0),
-                false,
-            ),
-            Workholding::Plate => (
-                ((25.0, 110.0), (25.0, 110.0), (25.0, 110.0)),
-                (8_000.0, 25_000.0),
-                true,
-            ),
+            Workholding::BareVise => (((10.0, 40.0), (12.0, 45.0), (8.0, 30.0)), (2_500.0, 9_000.0), false),
+            Workholding::ViseStop => (((18.0, 70.0), (20.0, 80.0), (15.0, 60.0)), (3_500.0, 11_000.0), true),
+            Workholding::Angled => (((3.0, 14.0), (4.0, 16.0), (3.0, 14.0)), (1_500.0, 6_000.0), false),
+            Workholding::StepClamps => (((20.0, 90.0), (20.0, 90.0), (25.0, 100.0)), (5_000.0, 16_000.0), false),
+            Workholding::Plate => (((25.0, 110.0), (25.0, 110.0), (25.0, 110.0)), (8_000.0, 25_000.0), true),
             Workholding::HandTight => (((1.2, 6.0), (1.2, 6.0), (1.0, 5.0)), (200.0, 900.0), false),
         };
-        TypicalHolding {
-            stiffness,
-            clamp_force,
-            stop,
-        }
+        TypicalHolding { stiffness, clamp_force, stop }
     }
 }
 

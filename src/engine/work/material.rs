@@ -33,8 +33,7 @@ pub struct Coefficients {
     pub source: &'static str,
 }
 
-const COMPILATION: &str =
-    "Chinese J. Mech. Eng. 34 (2021), doi 10.1186/s10033-021-00536-9, table 5 (compilation)";
+const COMPILATION: &str = "Chinese J. Mech. Eng. 34 (2021), doi 10.1186/s10033-021-00536-9, table 5 (compilation)";
 const VDI: &str = "Kienzle values of VDI 3323 groups as reprinted in a 2017 insert catalogue, fitted over chips of 0.01-0.10 mm; radial and axial shares from memory";
 
 impl Material {
@@ -43,17 +42,14 @@ impl Material {
     /// Published sets for one alloy differ by a factor of two in the tangential
     /// and four in the radial coefficient, so the caller spreads them widely.
     pub fn coefficients(self) -> Coefficients {
-        let set =
-            |tangential, radial_ratio, axial_ratio, edge_tangential, edge_radial_ratio, source| {
-                Coefficients {
-                    tangential,
-                    radial_ratio,
-                    axial_ratio,
-                    edge_tangential,
-                    edge_radial_ratio,
-                    source,
-                }
-            };
+        let set = |tangential, radial_ratio, axial_ratio, edge_tangential, edge_radial_ratio, source| Coefficients {
+            tangential,
+            radial_ratio,
+            axial_ratio,
+            edge_tangential,
+            edge_radial_ratio,
+            source,
+        };
         match self {
             Material::AluminiumSoft => set(631.0, 0.25, 0.40, 13.0, 0.8, COMPILATION),
             Material::AluminiumHard => set(951.0, 0.28, 0.34, 11.1, 1.0, COMPILATION),
@@ -100,9 +96,7 @@ impl Material {
     pub fn cutting_speed(self, tool: ToolMaterial) -> (f64, f64) {
         match (self, tool) {
             (Material::AluminiumSoft | Material::AluminiumHard, ToolMaterial::Hss) => (60.0, 120.0),
-            (Material::AluminiumSoft | Material::AluminiumHard, ToolMaterial::Carbide) => {
-                (100.0, 400.0)
-            }
+            (Material::AluminiumSoft | Material::AluminiumHard, ToolMaterial::Carbide) => (100.0, 400.0),
             (Material::MildSteel, ToolMaterial::Hss) => (21.0, 37.0),
             (Material::MildSteel, ToolMaterial::Carbide) => (60.0, 180.0),
             (Material::MediumSteel, ToolMaterial::Hss) => (18.0, 28.0),

@@ -18,17 +18,12 @@ impl Apt {
     pub fn find() -> Option<Self> {
         find_program("apt-get")?;
         if first_line(Command::new("id").arg("-u")).as_deref() == Some("0") {
-            return Some(Self {
-                through_sudo: false,
-            });
+            return Some(Self { through_sudo: false });
         }
         let mut sudo = Command::new("sudo");
         sudo.args(["-n", "true"]).stdin(Stdio::null());
         let silent = sudo.stdout(Stdio::null()).stderr(Stdio::null());
-        silent
-            .status()
-            .is_ok_and(|status| status.success())
-            .then_some(Self { through_sudo: true })
+        silent.status().is_ok_and(|status| status.success()).then_some(Self { through_sudo: true })
     }
 
     /// Brings the list of packages up to date.
@@ -46,11 +41,8 @@ impl Apt {
 
     /// The packages whose name begins with `prefix`, as `apt-cache` lists them.
     pub fn names(&self, prefix: &str) -> Outcome<Vec<String>> {
-        let output = Command::new("apt-cache")
-            .args(["pkgnames", prefix])
-            .output();
-        let output =
-            output.map_err(|error| Stop(format!("apt-cache could not start: {error}.")))?;
+        let output = Command::new("apt-cache").args(["pkgnames", prefix]).output();
+        let output = output.map_err(|error| Stop(format!("apt-cache could not start: {error}.")))?;
         let text = String::from_utf8_lossy(&output.stdout);
         Ok(text.lines().map(str::to_owned).collect())
     }
@@ -65,10 +57,7 @@ impl Apt {
             apt.env("DEBIAN_FRONTEND", "noninteractive");
             apt
         };
-        command
-            .args(arguments)
-            .stdin(Stdio::null())
-            .stdout(Stdio::null());
+        command.args(arguments).stdin(Stdio::null()).stdout(Stdio::null());
         run_within(LIMIT, &mut command)
     }
 }

@@ -22,12 +22,7 @@ pub fn ensure(project: &Project, pins: &Pins) -> Outcome<PathBuf> {
     if !has(&bin, "trunk", &pins.trunk) {
         say("Trunk, which puts the app's files together (about 4 min)");
         // Neither its downloads nor its look for a newer version is wanted.
-        install(
-            project,
-            "trunk",
-            &pins.trunk,
-            &["--locked", "--no-default-features"],
-        )?;
+        install(project, "trunk", &pins.trunk, &["--locked", "--no-default-features"])?;
     }
     Ok(bin)
 }

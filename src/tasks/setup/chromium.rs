@@ -5,13 +5,7 @@ use super::say;
 use crate::process::{Outcome, Stop, find_program};
 use std::path::PathBuf;
 
-const NAMES: [&str; 5] = [
-    "chromium",
-    "chromium-browser",
-    "google-chrome",
-    "google-chrome-stable",
-    "microsoft-edge",
-];
+const NAMES: [&str; 5] = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "microsoft-edge"];
 
 const MAC_APPLICATIONS: [&str; 3] = [
     "/Applications/Chromium.app/Contents/MacOS/Chromium",
@@ -31,12 +25,7 @@ const WINDOWS_APPLICATIONS: [&str; 3] = [
 pub fn ensure() -> Outcome<PathBuf> {
     for variable in ["CHROMIUM", "CHROME"] {
         if let Some(path) = std::env::var_os(variable).map(PathBuf::from) {
-            let missing = || {
-                Stop(format!(
-                    "{variable} names {}, which isn't there.",
-                    path.display()
-                ))
-            };
+            let missing = || Stop(format!("{variable} names {}, which isn't there.", path.display()));
             return path.is_file().then(|| path.clone()).ok_or_else(missing);
         }
     }
@@ -65,8 +54,7 @@ fn find() -> Option<PathBuf> {
 fn usual_places() -> Vec<PathBuf> {
     let mac = MAC_APPLICATIONS.iter().map(PathBuf::from);
     let folders = WINDOWS_FOLDERS.iter().filter_map(std::env::var_os);
-    let windows = folders.flat_map(|folder| {
-        WINDOWS_APPLICATIONS.map(|application| PathBuf::from(&folder).join(application))
-    });
+    let windows =
+        folders.flat_map(|folder| WINDOWS_APPLICATIONS.map(|application| PathBuf::from(&folder).join(application)));
     mac.chain(windows).collect()
 }

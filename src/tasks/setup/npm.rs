@@ -50,9 +50,7 @@ pub fn ensure_test_packages(project: &Project) -> Outcome<PathBuf> {
 
 fn node() -> Outcome<PathBuf> {
     let found = find_program("node");
-    let line = found
-        .as_ref()
-        .and_then(|path| first_line(Command::new(path).arg("--version")));
+    let line = found.as_ref().and_then(|path| first_line(Command::new(path).arg("--version")));
     let version = line.as_deref().and_then(version_in).unwrap_or("none");
     match found {
         Some(path) if at_least(version, OLDEST_NODE) => Ok(path),
@@ -64,15 +62,10 @@ fn node() -> Outcome<PathBuf> {
 }
 
 fn npm(node: &std::path::Path) -> Outcome<Command> {
-    let beside_node = node
-        .parent()
-        .and_then(|folder| crate::process::program_in(folder, "npm"));
+    let beside_node = node.parent().and_then(|folder| crate::process::program_in(folder, "npm"));
     let program = beside_node.or_else(|| find_program("npm"));
     let program = program.ok_or_else(|| {
-        Stop(
-            "Node.js is there without npm, which the build needs: install npm and try again."
-                .into(),
-        )
+        Stop("Node.js is there without npm, which the build needs: install npm and try again.".into())
     })?;
     let mut npm = Command::new(program);
     npm.args(["--no-audit", "--no-fund", "--loglevel=error"])

@@ -47,12 +47,7 @@ impl WasmToolchain {
     /// its PATH.
     pub fn apply(&self, command: &mut Command, programs: &[PathBuf]) -> Outcome {
         let mut folders = programs.to_vec();
-        if let Self::Debian {
-            sysroot,
-            linker,
-            target_dir,
-        } = self
-        {
+        if let Self::Debian { sysroot, linker, target_dir } = self {
             folders.push(DEBIAN_BIN.into());
             let mut flags = OsString::from("--sysroot ");
             flags.push(sysroot);
@@ -64,11 +59,8 @@ impl WasmToolchain {
         }
         let path = std::env::var_os("PATH").unwrap_or_default();
         folders.extend(std::env::split_paths(&path));
-        let path = std::env::join_paths(folders).map_err(|error| {
-            Stop(format!(
-                "The project's folder can't be put on PATH: {error}."
-            ))
-        })?;
+        let path = std::env::join_paths(folders)
+            .map_err(|error| Stop(format!("The project's folder can't be put on PATH: {error}.")))?;
         command.env("PATH", path);
         Ok(())
     }
@@ -87,9 +79,7 @@ pub fn ensure(project: &Project, pins: &Pins) -> Outcome<WasmToolchain> {
         say("rustup's wasm32-unknown-unknown target, which the app is compiled for");
         let limit = if apt.is_some() { SHORT_TRY } else { LONG_TRY };
         let mut rustup = project.command("rustup");
-        rustup
-            .args(["target", "add", TARGET])
-            .env("RUST_BACKTRACE", "0");
+        rustup.args(["target", "add", TARGET]).env("RUST_BACKTRACE", "0");
         let added = run_within(limit, &mut rustup);
         if added.is_ok() && usual_has_target() {
             return Ok(WasmToolchain::Usual);
@@ -114,8 +104,7 @@ fn usual_has_target() -> bool {
 
 fn has_standard_library(folder: &Path) -> bool {
     let is_std = |name: OsString| name.to_string_lossy().starts_with("libstd-");
-    fs::read_dir(folder)
-        .is_ok_and(|mut files| files.any(|file| file.is_ok_and(|file| is_std(file.file_name()))))
+    fs::read_dir(folder).is_ok_and(|mut files| files.any(|file| file.is_ok_and(|file| is_std(file.file_name()))))
 }
 
 fn install_debian(apt: &Apt, pins: &Pins) -> Outcome {
@@ -123,21 +112,12 @@ fn install_debian(apt: &Apt, pins: &Pins) -> Outcome {
     apt.update()?;
     let lld = newest_lld(&apt.names("lld-")?);
     let lld = lld.ok_or_else(|| Stop("Debian's package list has no lld.".into()))?;
-    apt.install(&[
-        "rustc-web",
-        "cargo-web",
-        "rust-web-src",
-        "rust-web-clippy",
-        &lld,
-    ])?;
+    apt.install(&["rustc-web", "cargo-web", "rust-web-src", "rust-web-clippy", &lld])?;
     let version = debian_rustc_version().unwrap_or_default();
     if version_in(&version).is_some_and(|version| at_least(version, &pins.rust)) {
         return Ok(());
     }
-    Err(Stop(format!(
-        "Debian's rustc-web is \"{version}\", and the project needs Rust {} or later.",
-        pins.rust
-    )))
+    Err(Stop(format!("Debian's rustc-web is \"{version}\", and the project needs Rust {} or later.", pins.rust)))
 }
 
 /// `lld-22` out of `lld-9`, `lld-22` and `lld-22-dev`.
@@ -171,11 +151,7 @@ fn debian_built(project: &Project) -> Option<WasmToolchain> {
     let same = debian_rustc_version()? == stamp;
     let linker = newest_linker()?;
     let target_dir = project.target().join("web");
-    let built = WasmToolchain::Debian {
-        sysroot,
-        linker,
-        target_dir,
-    };
+    let built = WasmToolchain::Debian { sysroot, linker, target_dir };
     same.then_some(built)
 }
 

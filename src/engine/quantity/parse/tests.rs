@@ -6,9 +6,7 @@ fn read_as(text: &str, dimension: Dimension, system: UnitSystem) -> Result<Parse
 }
 
 fn mm(text: &str) -> f64 {
-    read_as(text, Dimension::Length, Metric)
-        .unwrap_or_else(|e| panic!("{e}"))
-        .value
+    read_as(text, Dimension::Length, Metric).unwrap_or_else(|e| panic!("{e}")).value
 }
 
 fn error(text: &str) -> ParseError {
@@ -17,10 +15,7 @@ fn error(text: &str) -> ParseError {
 
 #[track_caller]
 fn assert_close(got: f64, expected: f64, what: &str) {
-    assert!(
-        (got - expected).abs() <= 1e-12 * expected.abs(),
-        "{what}: {got} is not {expected}"
-    );
+    assert!((got - expected).abs() <= 1e-12 * expected.abs(), "{what}: {got} is not {expected}");
 }
 
 /// Bare numbers, read in the default unit: millimetres and inches alike.
@@ -62,21 +57,9 @@ fn numbers_as_typed_in_a_shop() {
         assert_close(inch.value, 25.4 * number, text);
         assert!(!inch.unit_was_typed);
     }
-    let vulgar = [
-        ('¼', 2.0),
-        ('½', 4.0),
-        ('¾', 6.0),
-        ('⅛', 1.0),
-        ('⅜', 3.0),
-        ('⅝', 5.0),
-        ('⅞', 7.0),
-    ];
+    let vulgar = [('¼', 2.0), ('½', 4.0), ('¾', 6.0), ('⅛', 1.0), ('⅜', 3.0), ('⅝', 5.0), ('⅞', 7.0)];
     for (sign, eighths) in vulgar {
-        assert_close(
-            mm(&format!("{sign} in")),
-            25.4 * eighths / 8.0,
-            "vulgar fraction",
-        );
+        assert_close(mm(&format!("{sign} in")), 25.4 * eighths / 8.0, "vulgar fraction");
     }
 }
 
@@ -87,6 +70,8 @@ fn units_of_length() {
         ("12thou", 0.3048),
         ("12 MIL", 0.3048),
         ("12 tho", 0.3048),
+        ("63 µin", 0.001_600_2),
+        ("63 microinch", 0.001_600_2),
         ("3 tenths", 0.00762),
         ("1 tenth", 0.00254),
         ("0.3 mm", 0.3),
@@ -181,11 +166,7 @@ fn units_of_everything_else() {
         ("4", Count, 4.0),
         ("1.5", Plain, 1.5),
     ] {
-        assert_close(
-            read_as(text, dimension, Metric).unwrap().value,
-            expected,
-            text,
-        );
+        assert_close(read_as(text, dimension, Metric).unwrap().value, expected, text);
     }
 }
 
@@ -195,6 +176,7 @@ fn bare_numbers_take_the_unit_the_user_thinks_in() {
     for (dimension, metric, inch) in [
         (Length, "mm", "in"),
         (FineLength, "µm", "thou"),
+        (Roughness, "µm", "µin"),
         (Force, "N", "lbf"),
         (Stiffness, "N/µm", "lbf/thou"),
         (Torque, "N·m", "lbf·ft"),
@@ -228,21 +210,10 @@ fn examples_shown_to_the_user_parse() {
 #[test]
 fn nothing_and_nonsense() {
     for text in ["", "  ", "\u{a0}\u{200b}"] {
-        assert_eq!(
-            error(text),
-            ParseError::Empty {
-                dimension: Dimension::Length
-            }
-        );
+        assert_eq!(error(text), ParseError::Empty { dimension: Dimension::Length });
     }
-    for text in [
-        "NaN", "inf", "-inf", "infinity", "mm", ".", ",", "-", "5,", "1.2.3", "1,2.5", "--3",
-    ] {
-        assert!(
-            matches!(error(text), ParseError::NotANumber { .. }),
-            "{text}: {:?}",
-            error(text)
-        );
+    for text in ["NaN", "inf", "-inf", "infinity", "mm", ".", ",", "-", "5,", "1.2.3", "1,2.5", "--3"] {
+        assert!(matches!(error(text), ParseError::NotANumber { .. }), "{text}: {:?}", error(text));
     }
 }
 
@@ -263,10 +234,7 @@ fn thousands_separators() {
         }
     }
     for text in ["1,234", "-1,234 mm", "12,345"] {
-        assert!(
-            matches!(error(text), ParseError::AmbiguousComma { .. }),
-            "{text}"
-        );
+        assert!(matches!(error(text), ParseError::AmbiguousComma { .. }), "{text}");
     }
 }
 
@@ -287,67 +255,37 @@ fn more_than_one_number() {
         "1/2/3",
         "10 x 20",
     ] {
-        assert!(
-            matches!(error(text), ParseError::SeveralNumbers { .. }),
-            "{text}: {:?}",
-            error(text)
-        );
+        assert!(matches!(error(text), ParseError::SeveralNumbers { .. }), "{text}: {:?}", error(text));
     }
 }
 
 #[test]
 fn out_of_range() {
     for text in ["1e999", "-1e999", "1e-999", "1e308 m", "5e-324 µm"] {
-        assert!(
-            matches!(error(text), ParseError::OutOfRange { .. }),
-            "{text}"
-        );
+        assert!(matches!(error(text), ParseError::OutOfRange { .. }), "{text}");
     }
     let endless = "9".repeat(400);
-    for text in [
-        endless.clone(),
-        format!("1/{endless}"),
-        format!("{endless}/1"),
-    ] {
-        assert!(
-            matches!(error(&text), ParseError::OutOfRange { .. }),
-            "{text}"
-        );
+    for text in [endless.clone(), format!("1/{endless}"), format!("{endless}/1")] {
+        assert!(matches!(error(&text), ParseError::OutOfRange { .. }), "{text}");
     }
     for text in ["1/0", "0/0", "1 1/00 in"] {
-        assert!(
-            matches!(error(text), ParseError::DivisionByZero { .. }),
-            "{text}"
-        );
+        assert!(matches!(error(text), ParseError::DivisionByZero { .. }), "{text}");
     }
 }
 
 #[test]
 fn wrong_units() {
-    for (text, symbol) in [
-        ("3 N", "N"),
-        ("12 kg", "kg"),
-        ("5 min", "min"),
-        ("3 m/min", "m/min"),
-    ] {
+    for (text, symbol) in [("3 N", "N"), ("12 kg", "kg"), ("5 min", "min"), ("3 m/min", "m/min")] {
         match error(text) {
             ParseError::WrongDimension { unit, .. } => assert_eq!(unit.symbol, symbol),
             other => panic!("{text}: {other:?}"),
         }
     }
     for text in ["3 mm in", "3 in mm", "$3 mm"] {
-        assert!(
-            matches!(error(text), ParseError::SeveralUnits { .. }),
-            "{text}: {:?}",
-            error(text)
-        );
+        assert!(matches!(error(text), ParseError::SeveralUnits { .. }), "{text}: {:?}", error(text));
     }
     for text in ["3 furlongs", "3 m2", "3 e", "3 -", "3 /"] {
-        assert!(
-            matches!(error(text), ParseError::UnknownUnit { .. }),
-            "{text}: {:?}",
-            error(text)
-        );
+        assert!(matches!(error(text), ParseError::UnknownUnit { .. }), "{text}: {:?}", error(text));
     }
 }
 

@@ -1,0 +1,62 @@
+//! How sure the answer is, and how it was reached.
+
+use leptos::prelude::*;
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
+
+use super::sheet::Sheet;
+use crate::app::state::workbench;
+
+/// Below this many independent machines the counts of 100 are rough.
+const FEW: f64 = 100.0;
+
+/// The section.
+pub fn section(sheet: &Sheet) -> AnyView {
+    let decision = &sheet.decision;
+    let effective = decision.effective_draws;
+    let rough = (effective < FEW).then(|| {
+        view! {
+            <p class="standing">
+                "Few of the machines looked at agree with your readings, so the counts are rough: take them as give or take ten of 100."
+            </p>
+        }
+    });
+    let took = move || format!("{} ms", format_number(workbench().decide_ms.get(), 2));
+    let today = String::from(js_sys::Date::new_0().to_date_string());
+    let print = move |_| {
+        // Refused only where there is no printer to talk to.
+        _ = window().print();
+    };
+    view! {
+        <section aria-labelledby="certainty">
+            <h2 id="certainty">"How sure is this?"</h2>
+            {rough}
+            <dl class="facts">
+                <div data-figure="draws" data-mid=decision.draws>
+                    <dt>"Plausible machines looked at"</dt>
+                    <dd>{decision.draws}</dd>
+                </div>
+                <div data-figure="effective_draws" data-mid=effective.to_string()>
+                    <dt>"Worth, after your readings, as many independent ones as"</dt>
+                    <dd>{format(effective.round(), Dimension::Count, UnitSystem::Metric)}</dd>
+                </div>
+                <div data-figure="unconverged" data-mid=decision.unconverged.to_string()>
+                    <dt>"Calculations that did not settle"</dt>
+                    <dd>{format(decision.unconverged, Dimension::Share, UnitSystem::Metric)}</dd>
+                </div>
+                <div>
+                    <dt>"Time it took"</dt>
+                    <dd>{took}</dd>
+                </div>
+            </dl>
+            <p>
+                "The same input gives the same answer, on every machine and every time. All of it is reckoned here in your browser; nothing is sent anywhere."
+            </p>
+            <p>
+                "This is a reckoning from a simple model and wide typical ranges, not a measurement of your machine. Local rules, the maker’s instructions and a qualified person come before it."
+            </p>
+            <p class="paper-only">"Spindlewise " {env!("CARGO_PKG_VERSION")} ", " {today} "."</p>
+            <p class="screen-only"><button type="button" on:click=print>"Print this sheet"</button></p>
+        </section>
+    }
+    .into_any()
+}

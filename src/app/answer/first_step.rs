@@ -1,0 +1,111 @@
+//! What to do first, and what not to buy.
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Appraisal, Figure};
+use spindlewise_engine::remedies::{RemedyId, remedy};
+
+use super::cautions::list;
+use super::filter::Filter;
+use super::sheet::{Sheet, remedy_anchor};
+use super::sourced::sourced;
+use super::words::{chance, hours, money};
+use crate::app::charts::{Mark, mark};
+use crate::app::route::Route;
+
+/// The two boxes side by side, where there is something to say.
+pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
+    let first =
+        sheet.decision.verdict.first.and_then(|first| sheet.appraisal(first)).map(|first| step(sheet, first, filter));
+    let refused = &sheet.decision.verdict.not_to_buy;
+    view! {
+        <div class="first">
+            {first}
+            {(!refused.is_empty()).then(|| not_to_buy(refused, filter))}
+        </div>
+    }
+    .into_any()
+}
+
+fn step(sheet: &Sheet, appraisal: &Appraisal, filter: RwSignal<Filter>) -> AnyView {
+    let known = remedy(appraisal.remedy);
+    let cautions = (!known.cautions.is_empty()).then(|| list(known.cautions));
+    let spoil = (appraisal.spoil > 0.0).then(|| {
+        view! {
+            <div>
+                <dt>"Chance of spoiling something"</dt>
+                <dd>{sourced(Figure::Spoil, chance(appraisal.spoil))}</dd>
+            </div>
+        }
+    });
+    view! {
+        <section class="first-step" aria-labelledby="first-step">
+            <h2 id="first-step"><span class="first-lead">{mark(Mark::Star)} "Do this first"</span> {appraisal.title.clone()}</h2>
+            <p>{known.changes}</p>
+            <dl class="facts">
+                <div>
+                    <dt>"Money"</dt>
+                    <dd>{sourced(Figure::Money, money(appraisal.money, sheet.units))}</dd>
+                </div>
+                <div>
+                    <dt>"Time"</dt>
+                    <dd>{sourced(Figure::Hours, hours(appraisal.hours, sheet.units))}</dd>
+                </div>
+                {spoil}
+            </dl>
+            {cautions}
+            <p>{to_remedy(appraisal.remedy, "What it would bring, and why", filter)}</p>
+        </section>
+    }
+    .into_any()
+}
+
+/// So many are said at once.
+const AT_ONCE: usize = 3;
+
+fn not_to_buy(refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView {
+    let (said, more) = refused.split_at(refused.len().min(AT_ONCE));
+    let more = (!more.is_empty()).then(|| {
+        view! {
+            <details class="more">
+                <summary>{more.len()} " more"</summary>
+                <ul class="inside">{refusals(more, filter)}</ul>
+            </details>
+        }
+    });
+    view! {
+        <section class="not-to-buy" aria-labelledby="not-to-buy">
+            <h2 id="not-to-buy">"What not to buy"</h2>
+            <ul>{refusals(said, filter)}</ul>
+            {more}
+        </section>
+    }
+    .into_any()
+}
+
+fn refusals(refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView {
+    let row = |(id, reason): &(RemedyId, String)| {
+        view! {
+            <li>
+                {mark(Mark::Cross)}
+                <div>
+                    {to_remedy(*id, remedy(*id).title, filter)}
+                    <p>{reason.clone()}</p>
+                </div>
+            </li>
+        }
+    };
+    refused.iter().map(row).collect_view().into_any()
+}
+
+/// A link to where the remedy is weighed, which no filter may hide then.
+fn to_remedy(id: RemedyId, text: &'static str, filter: RwSignal<Filter>) -> impl IntoView {
+    view! {
+        <a
+            class="plain-link"
+            href=Route::Answer.href_to(&remedy_anchor(id))
+            on:click=move |_| filter.set(Filter::All)
+        >
+            {text}
+        </a>
+    }
+}

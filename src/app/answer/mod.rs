@@ -1,0 +1,22 @@
+//! The answer page, and the short form of the answer that every page shows.
+
+mod cautions;
+mod ceiling;
+mod certainty;
+mod filter;
+mod first_step;
+mod movement;
+mod now;
+mod opening;
+mod page;
+mod readings;
+mod remedies;
+mod remedy_card;
+mod sheet;
+mod sourced;
+mod told;
+mod verdict_bar;
+mod words;
+
+pub use page::AnswerPage;
+pub use verdict_bar::VerdictBar;

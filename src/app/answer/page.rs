@@ -1,0 +1,67 @@
+//! The answer page: the sentence first, then what it rests on.
+
+use leptos::prelude::*;
+
+use super::filter::Filter;
+use super::movement::FeedView;
+use super::sheet::Sheet;
+use super::sourced::{OpenFigure, SourceDialog};
+use super::{cautions, ceiling, certainty, first_step, movement, now, opening, readings, remedies, told};
+use crate::app::charts::hatches;
+use crate::app::state::workbench;
+
+/// The answer page.
+#[component]
+pub fn AnswerPage() -> impl IntoView {
+    let bench = workbench();
+    provide_context(OpenFigure(RwSignal::new(None)));
+    // Made here, so that a new answer leaves them as they are.
+    let filter = RwSignal::new(Filter::All);
+    let feed = RwSignal::new(FeedView::Across);
+    let name = move || bench.scenario.with(|scenario| scenario.name.clone());
+    let sheet = Memo::new(move |_| {
+        let decision = bench.decision.get()?;
+        Some(Same(Sheet { decision, resolved: bench.resolved.get_untracked(), units: bench.units() }))
+    });
+    view! {
+        <article class="answer" aria-busy=move || bench.computing.get().to_string()>
+            <header class="answer-head">
+                <h1 tabindex="-1">"The answer"</h1>
+                <p class="answer-for">{name}</p>
+            </header>
+            {hatches()}
+            {move || match sheet.get() {
+                Some(Same(sheet)) => sections(&sheet, filter, feed),
+                None => view! { <p role="status">"Working it out…"</p> }.into_any(),
+            }}
+            <SourceDialog />
+        </article>
+    }
+}
+
+/// A sheet is drawn again only when the answer or the units are others.
+#[derive(Clone)]
+struct Same(Sheet);
+
+impl PartialEq for Same {
+    fn eq(&self, other: &Self) -> bool {
+        std::sync::Arc::ptr_eq(&self.0.decision, &other.0.decision) && self.0.units == other.0.units
+    }
+}
+
+fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -> AnyView {
+    view! {
+        {opening::section(sheet)}
+        {cautions::grave(sheet)}
+        {first_step::section(sheet, filter)}
+        {movement::section(sheet, feed)}
+        {ceiling::section(sheet)}
+        {remedies::section(sheet, filter)}
+        {now::section(sheet)}
+        {readings::section(sheet)}
+        {cautions::section(sheet)}
+        {told::section()}
+        {certainty::section(sheet)}
+    }
+    .into_any()
+}

@@ -1,0 +1,95 @@
+//! What each reading said, and which to take next.
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Figure, NextReading, ReadingCheck};
+use spindlewise_engine::quantity::{Dimension, format};
+use spindlewise_engine::readings::ReadingKind;
+
+use super::sheet::Sheet;
+use super::sourced::sourced;
+use super::words::{contradicts, misfit, percent, range};
+use crate::app::charts::{Mark, mark};
+use crate::app::route::Route;
+
+/// The section.
+pub fn section(sheet: &Sheet) -> AnyView {
+    let checks = &sheet.decision.readings;
+    let taken = if checks.is_empty() {
+        view! { <p>"None taken yet: everything here rests on what is typical of such machines."</p> }.into_any()
+    } else {
+        let rows = checks.iter().map(|check| row(sheet, check)).collect_view();
+        view! { <ul class="readings">{rows}</ul> }.into_any()
+    };
+    let next = sheet.decision.next_readings.iter().map(next).collect_view();
+    let next = (!sheet.decision.next_readings.is_empty()).then(|| {
+        view! {
+            <h3>"Readings worth taking next"</h3>
+            <ol class="next-readings">{next}</ol>
+        }
+    });
+    view! {
+        <section aria-labelledby="readings">
+            <h2 id="readings">"What your readings said"</h2>
+            {taken}
+            {next}
+        </section>
+    }
+    .into_any()
+}
+
+fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
+    let ReadingCheck { label, read, expected, fitted, misfit: error } = check.clone();
+    let dimension = dimension_of(sheet, label);
+    let against = contradicts(error);
+    let sign = if against { Mark::Caution } else { Mark::Tick };
+    let advice = against.then(|| {
+        view! {
+            <p>
+                "Something here doesn’t add up. Take this reading again, and look at where the indicator stood and what it touched; until then the answer is less sure than it looks."
+            </p>
+        }
+    });
+    view! {
+        <li class="checked" class:checked-against=against>
+            <h3>{capitalised(label)}</h3>
+            <dl class="facts">
+                <div><dt>"You read"</dt><dd><strong>{format(read, dimension, sheet.units)}</strong></dd></div>
+                <div><dt>"Expected before it"</dt><dd>{range(expected, dimension, sheet.units)}</dd></div>
+                <div><dt>"Fitted to all readings"</dt><dd>{range(fitted, dimension, sheet.units)}</dd></div>
+            </dl>
+            <p class="standing">{mark(sign)} {sourced(Figure::Misfit, capitalised(misfit(error)))}</p>
+            {advice}
+        </li>
+    }
+    .into_any()
+}
+
+fn next(NextReading { field, label, settles }: &NextReading) -> AnyView {
+    view! {
+        <li data-next=*field data-mid=settles.to_string()>
+            <a class="big-link" href=Route::Readings.href_to(field)>
+                <span class="big-link-text">{capitalised(label)}</span>
+            </a>
+            <p>
+                "Would settle about "
+                {sourced(Figure::NextReading, view! { <strong>{percent(*settles)}</strong> })}
+                " of the doubt about what new bearings would bring."
+            </p>
+        </li>
+    }
+    .into_any()
+}
+
+/// Taps are read as frequencies, all else as movements.
+fn dimension_of(sheet: &Sheet, label: &str) -> Dimension {
+    let kind = sheet.case().readings.iter().map(|reading| reading.kind).find(|kind| kind.label() == label);
+    match kind {
+        Some(ReadingKind::Tap(_)) => Dimension::Frequency,
+        _ => Dimension::FineLength,
+    }
+}
+
+fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}

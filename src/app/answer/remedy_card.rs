@@ -1,0 +1,172 @@
+//! One remedy weighed.
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Appraisal, Figure, Standing};
+use spindlewise_engine::quantity::Dimension;
+use spindlewise_engine::remedies::{RemedyId, remedy};
+
+use super::cautions::list;
+use super::remedies::intervals;
+use super::sheet::{Sheet, point, remedy_anchor, wire_name};
+use super::sourced::sourced;
+use super::words;
+use crate::app::charts::{Mark, Ratio, mark, strip};
+
+fn standing_mark(appraisal: &Appraisal) -> Mark {
+    match appraisal.standing {
+        Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => Mark::Waves,
+        Standing::First => Mark::Star,
+        Standing::Worth => Mark::Tick,
+        Standing::TooDear => Mark::Coin,
+        Standing::LittleGain => Mark::Waves,
+        Standing::Harmful | Standing::Unsafe => Mark::Cross,
+        Standing::CannotTell => Mark::Question,
+        Standing::NotPossible => Mark::Barred,
+    }
+}
+
+/// A remedy that can be had.
+pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> AnyView {
+    let known = remedy(appraisal.remedy);
+    let surface = sheet.surface();
+    let is_as_now = appraisal.remedy == RemedyId::LeaveAlone;
+    let effect = (!is_as_now).then(|| {
+        let finish = words::change(surface.change(&appraisal.change), words::ROUGHNESS);
+        let depth = words::change(appraisal.change.depth_limit, words::DEPTH);
+        let [worst, best] = axis.ends();
+        view! {
+            <ul class="effect">
+                <li class="strip-key-solid">{surface.name()} " " {finish}</li>
+                <li class="strip-key-open">"depth " {depth}</li>
+            </ul>
+            {strip(intervals(appraisal, surface).into(), axis)}
+            <p class="strip-axis" aria-hidden="true">
+                <span>{worst}</span>
+                <span>"as now"</span>
+                <span>{best}</span>
+            </p>
+        }
+    });
+    view! {
+        <li
+            class="remedy"
+            id=remedy_anchor(appraisal.remedy)
+            tabindex="-1"
+            data-standing=wire_name(&appraisal.standing)
+            data-remedy=wire_name(&appraisal.remedy)
+            data-rank=rank
+            data-worth=appraisal.expected_worth.to_string()
+            data-reach=appraisal.prediction.reach.to_string()
+        >
+            <h3><span class="balloon" aria-label=format!("Rank {rank}")>{rank}</span> {appraisal.title.clone()}</h3>
+            <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal)}</p>
+            <p class="remedy-why">{appraisal.why.clone()}</p>
+            {effect}
+            <dl class="facts">{cost(sheet, appraisal)}</dl>
+            {(!is_as_now).then(|| details(sheet, appraisal))}
+        </li>
+    }
+    .into_any()
+}
+
+/// What it brings and costs at a glance.
+fn cost(sheet: &Sheet, appraisal: &Appraisal) -> impl IntoView {
+    let [before, after] = [sheet.decision.now.reach, appraisal.prediction.reach].map(words::of_hundred);
+    let reach = view! {
+        {before} <span aria-hidden="true">" → "</span> <span class="unseen">" now, then "</span>
+        <strong>{after}</strong> " of 100"
+    };
+    let over = (!appraisal.affordable).then(|| view! { <small>"over your budget"</small> });
+    view! {
+        <div>
+            <dt>"Reaches your goal"</dt>
+            <dd>
+                {sourced(Figure::Reach, reach)}
+            </dd>
+        </div>
+        <div>
+            <dt>"Money"</dt>
+            <dd>{sourced(Figure::Money, words::money(appraisal.money, sheet.units))} {over}</dd>
+        </div>
+        <div>
+            <dt>"Time"</dt>
+            <dd>{sourced(Figure::Hours, words::hours(appraisal.hours, sheet.units))}</dd>
+        </div>
+        <div>
+            <dt>"Risk of spoiling"</dt>
+            <dd>{sourced(Figure::Spoil, words::risk(appraisal.spoil))}</dd>
+        </div>
+    }
+}
+
+/// The rest, for whoever wants it.
+fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
+    let known = remedy(appraisal.remedy);
+    let units = sheet.units;
+    let prediction = &appraisal.prediction;
+    let surface = sheet.surface();
+    let fact = |figure: Figure, label: String, value: String| {
+        view! { <div><dt>{label}</dt><dd>{sourced(figure, value)}</dd></div> }
+    };
+    let per = |figure, label: &str, points: Option<f64>| Some(fact(figure, label.to_owned(), words::gain(points?)));
+    let roughness = words::range(surface.roughness(prediction), Dimension::Roughness, units);
+    let depth = words::range(prediction.depth_limit, Dimension::Length, units);
+    let mean = words::middle(point(appraisal.expected_worth), Dimension::Money, units);
+    let at_hand: Vec<_> = known.needs.iter().copied().filter(|need| !appraisal.hired.contains(need)).collect();
+    let needs =
+        (!at_hand.is_empty()).then(|| view! { <p><strong>"Needs: "</strong> {words::things(&at_hand)} "."</p> });
+    let hired = (!appraisal.hired.is_empty()).then(|| {
+        view! {
+            <p>
+                <strong>"To be bought or hired, and in the money above: "</strong> {words::things(&appraisal.hired)} "."
+            </p>
+        }
+    });
+    let cautions = (!known.cautions.is_empty()).then(|| {
+        view! { <h4>"Cautions"</h4> {list(known.cautions)} }
+    });
+    let unmet = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
+    view! {
+        <details class="more">
+            <summary>
+                "Details, needs and cautions" <span class="unseen">" of “" {known.title} "”"</span>
+            </summary>
+            <div class="inside">
+                <p>{known.changes}</p>
+                {needs}
+                {hired}
+                {unmet}
+                <dl class="facts">
+                    {fact(surface.figure(), format!("Then: roughness Ra of the {}", surface.name()), roughness)}
+                    {fact(Figure::DepthLimit, "Then: deepest cut without chatter".into(), depth)}
+                    {fact(Figure::Noticeable, "You would notice it on".into(), words::count(appraisal.noticeable) + " machines")}
+                    {fact(Figure::Worth, "Worth to you, all costs off".into(), words::range(appraisal.worth, Dimension::Money, units))}
+                    {fact(Figure::Worth, "On average".into(), mean)}
+                    {per(Figure::PerMoney, "Per 10 of money", appraisal.reach_per_money.map(|gain| 10.0 * gain))}
+                    {per(Figure::PerHour, "Per hour of work", appraisal.reach_per_hour)}
+                </dl>
+                {cautions}
+            </div>
+        </details>
+    }
+    .into_any()
+}
+
+/// A remedy that can't be had.
+pub fn refused(rank: usize, appraisal: &Appraisal) -> impl IntoView {
+    let reasons = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
+    view! {
+        <li
+            id=remedy_anchor(appraisal.remedy)
+            tabindex="-1"
+            data-standing=wire_name(&appraisal.standing)
+            data-remedy=wire_name(&appraisal.remedy)
+            data-rank=rank
+            data-worth=appraisal.expected_worth.to_string()
+            data-reach=appraisal.prediction.reach.to_string()
+        >
+            {mark(Mark::Barred)}
+            <div><strong>{remedy(appraisal.remedy).title}</strong> {reasons}</div>
+        </li>
+    }
+}

@@ -1,0 +1,117 @@
+//! "Where does this come from": every figure opens its derivation.
+
+use leptos::ev;
+use leptos::html::Dialog;
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Derivation, Figure, Input, derivation};
+use spindlewise_engine::quantity::{Origin, UnitSystem, format_range};
+
+use crate::app::state::workbench;
+
+/// The figure whose derivation is open. Given by the answer page.
+#[derive(Clone, Copy)]
+pub struct OpenFigure(pub RwSignal<Option<Figure>>);
+
+/// A figure, shown as `content`, that opens its derivation.
+pub fn sourced(figure: Figure, content: impl IntoView + 'static) -> AnyView {
+    let OpenFigure(open) = expect_context();
+    view! {
+        <button type="button" class="sourced" aria-haspopup="dialog" on:click=move |_| open.set(Some(figure))>
+            {content}
+            <span class="unseen">" (where this comes from)"</span>
+        </button>
+    }
+    .into_any()
+}
+
+/// The one dialog of the page. The browser closes it on Esc and gives the
+/// focus back to the figure.
+#[component]
+pub fn SourceDialog() -> impl IntoView {
+    let OpenFigure(open) = expect_context();
+    let bench = workbench();
+    let dialog = NodeRef::<Dialog>::new();
+    Effect::new(move |_| {
+        if let (Some(_), Some(dialog)) = (open.get(), dialog.get())
+            && !dialog.open()
+        {
+            // Fails only on a dialog taken out of the page.
+            _ = dialog.show_modal();
+        }
+    });
+    let close = move |_: ev::MouseEvent| {
+        if let Some(dialog) = dialog.get_untracked() {
+            dialog.close();
+        }
+    };
+    let content = move || {
+        open.get().map(|figure| {
+            let derived = bench.resolved.with_untracked(|resolved| derivation(figure, &resolved.case));
+            explain(derived, bench.units())
+        })
+    };
+    view! {
+        <dialog
+            class="source"
+            node_ref=dialog
+            aria-labelledby="source-title"
+            on:close=move |_| open.set(None)
+        >
+            // Scrolls, so the keyboard has to reach it.
+            <div class="source-body" tabindex="0" role="group" aria-labelledby="source-title">{content}</div>
+            <button type="button" class="button primary source-close" on:click=close>"Close"</button>
+        </dialog>
+    }
+}
+
+fn explain(derived: Derivation, units: UnitSystem) -> AnyView {
+    let Derivation { title, meaning, formula, source, inputs } = derived;
+    let inputs = (!inputs.is_empty()).then(|| {
+        let rows = inputs.into_iter().map(|input| row(input, units)).collect_view();
+        view! {
+            <h3>"What went into it"</h3>
+            <table class="source-inputs">
+                <thead>
+                    <tr>
+                        <th scope="col">"Input"</th>
+                        <th scope="col">"Value"</th>
+                        <th scope="col">"Where from"</th>
+                    </tr>
+                </thead>
+                <tbody>{rows}</tbody>
+            </table>
+        }
+    });
+    view! {
+        <h2 id="source-title" tabindex="-1" autofocus>{title}</h2>
+        <p>{meaning}</p>
+        <h3>"Formula"</h3>
+        <p class="source-formula">{formula}</p>
+        <h3>"Source"</h3>
+        <p>{source}</p>
+        {inputs}
+    }
+    .into_any()
+}
+
+fn row(Input { label, value, dimension, origin, source }: Input, units: UnitSystem) -> impl IntoView {
+    view! {
+        <tr>
+            <th scope="row">{label}</th>
+            <td>{format_range(value.low, value.high, dimension, units)}</td>
+            <td>
+                <span class="source-origin">{origin_word(origin)}</span>
+                {(!source.is_empty()).then(|| view! { <span>{source}</span> })}
+            </td>
+        </tr>
+    }
+}
+
+fn origin_word(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Measured => "Measured",
+        Origin::Typed => "Typed in",
+        Origin::Typical => "Typical",
+        Origin::Computed => "Worked out",
+    }
+}

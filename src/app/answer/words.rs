@@ -1,0 +1,283 @@
+//! Figures in words: chances, changes, costs and misfits as one would say them.
+
+use spindlewise_engine::choice::Choice;
+use spindlewise_engine::decision::{Appraisal, Spread, Standing};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number, format_range};
+use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
+
+/// Keeps a number and its unit on one line.
+const NBSP: char = '\u{a0}';
+
+/// A probability as a number of machines in a hundred.
+pub fn of_hundred(probability: f64) -> u32 {
+    (probability.clamp(0.0, 1.0) * 100.0).round() as u32
+}
+
+/// A probability in words, by the count it is shown with.
+pub fn likelihood(probability: f64) -> &'static str {
+    match of_hundred(probability) {
+        98.. => "almost certain",
+        85..=97 => "very likely",
+        60..=84 => "likely",
+        41..=59 => "about even",
+        16..=40 => "unlikely",
+        3..=15 => "very unlikely",
+        0..=2 => "almost never",
+    }
+}
+
+/// "12 of 100", and what is too rare or too sure to count said so.
+pub fn count(probability: f64) -> String {
+    match of_hundred(probability) {
+        0 if probability > 0.0 => "fewer than 1 of 100".into(),
+        100 if probability < 1.0 => "more than 99 of 100".into(),
+        of => format!("{of} of 100"),
+    }
+}
+
+/// "very unlikely, 6 of 100".
+pub fn chance(probability: f64) -> String {
+    format!("{}, {}", likelihood(probability), count(probability))
+}
+
+/// A share in whole percent.
+pub fn percent(share: f64) -> String {
+    match 100.0 * share {
+        small if small > 0.0 && small < 0.5 => format!("under 1{NBSP}%"),
+        percent => format!("{percent:.0}{NBSP}%"),
+    }
+}
+
+/// A rise or fall of a probability in machines of a hundred: "5.5 more of 100".
+pub fn gain(probability: f64) -> String {
+    let machines = format_number((1000.0 * probability.abs()).round() / 10.0, 2);
+    let word = if probability < 0.0 { "fewer" } else { "more" };
+    format!("{machines} {word} of 100")
+}
+
+/// A risk: "none", or in words and as a count.
+pub fn risk(probability: f64) -> String {
+    if probability > 0.0 { chance(probability) } else { "none".into() }
+}
+
+/// The middle of a spread with its unit, to two figures: it isn't known better.
+pub fn middle(spread: Spread, dimension: Dimension, units: UnitSystem) -> String {
+    let factor = dimension.default_unit(units).factor;
+    format(factor * two_figures(spread.mid / factor), dimension, units)
+}
+
+fn two_figures(value: f64) -> f64 {
+    if value == 0.0 || !value.is_finite() {
+        return value;
+    }
+    let step = 10_f64.powf(value.abs().log10().floor() - 1.0);
+    (value / step).round() * step
+}
+
+/// A spread as a range with its unit.
+pub fn range(spread: Spread, dimension: Dimension, units: UnitSystem) -> String {
+    format_range(spread.low, spread.high, dimension, units)
+}
+
+/// A pair of quantiles as a range.
+pub fn pair((low, high): (f64, f64), dimension: Dimension, units: UnitSystem) -> String {
+    format_range(low, high, dimension, units)
+}
+
+/// Money; nothing is "free".
+pub fn money(range: (f64, f64), units: UnitSystem) -> String {
+    if range.1 <= 0.0 { "free".into() } else { pair(range, Dimension::Money, units) }
+}
+
+/// Time, in minutes while that reads better; what is saved is said so.
+pub fn hours((low, high): (f64, f64), units: UnitSystem) -> String {
+    const READS_AS_MINUTES: f64 = 1.5;
+    let say = |low: f64, high: f64| {
+        if low.abs().max(high.abs()) <= READS_AS_MINUTES {
+            pair(((60.0 * low).round(), (60.0 * high).round()), Dimension::Minutes, units)
+        } else {
+            pair((low, high), Dimension::Hours, units)
+        }
+    };
+    // Half a minute is nothing.
+    if low.abs().max(high.abs()) < 1.0 / 120.0 {
+        "none".into()
+    } else if high <= 0.0 {
+        format!("saves {}", say(-high, -low))
+    } else {
+        say(low, high)
+    }
+}
+
+/// Words for less and for more of something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Direction {
+    /// Said of a ratio below one: "smoother".
+    pub less: &'static str,
+    /// Said of a ratio above one: "rougher".
+    pub more: &'static str,
+}
+
+/// Of a roughness.
+pub const ROUGHNESS: Direction = Direction { less: "smoother", more: "rougher" };
+/// Of a depth of cut.
+pub const DEPTH: Direction = Direction { less: "shallower", more: "deeper" };
+
+/// A change from `now` (1) to a ratio: "20–35 % smoother", "from 5 % rougher to
+/// 20 % smoother", "2–3 times as deep" in the form "2–3 times now's".
+pub fn change(ratio: Spread, direction: Direction) -> String {
+    const UNCHANGED: f64 = 0.005;
+    let Spread { low, high, .. } = ratio;
+    if !(low.is_finite() && high.is_finite()) {
+        return "can't be said".into();
+    }
+    let is_same = |ratio: f64| (ratio - 1.0).abs() < UNCHANGED;
+    let part = |ratio: f64| {
+        let percent = ((ratio - 1.0).abs() * 100.0).round();
+        let word = if ratio < 1.0 { direction.less } else { direction.more };
+        match ratio {
+            _ if is_same(ratio) => "no change".to_owned(),
+            2.0.. => times_now(ratio, ratio),
+            _ => format!("{percent}{NBSP}% {word}"),
+        }
+    };
+    if is_same(low) && is_same(high) {
+        "no change".into()
+    } else if low >= 2.0 {
+        times_now(low, high)
+    } else if is_same(low) || is_same(high) || (low < 1.0) != (high < 1.0) {
+        format!("from {} to {}", part(low), part(high))
+    } else {
+        let (small, large) = if low < 1.0 { (1.0 - high, 1.0 - low) } else { (low - 1.0, high - 1.0) };
+        let word = if low < 1.0 { direction.less } else { direction.more };
+        let percents =
+            format_range((small * 100.0).round(), (large * 100.0).round(), Dimension::Plain, UnitSystem::Metric);
+        format!("{percents}{NBSP}% {word}")
+    }
+}
+
+fn times_now(low: f64, high: f64) -> String {
+    format!("{} times now’s", format_range(two_figures(low), two_figures(high), Dimension::Plain, UnitSystem::Metric))
+}
+
+/// Where a remedy stands, in a few words.
+pub fn standing(appraisal: &Appraisal) -> &'static str {
+    match appraisal.standing {
+        Standing::First => "Do this first",
+        Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => "What the others are measured against",
+        Standing::Worth => "Worth it",
+        Standing::TooDear if !appraisal.affordable => "Over your budget",
+        Standing::TooDear => "Costs more than it brings",
+        Standing::LittleGain => "Little gain",
+        Standing::Harmful => "Makes it worse",
+        Standing::Unsafe => "Not before the danger is gone",
+        Standing::CannotTell => "Can’t tell yet",
+        Standing::NotPossible => "Not possible here",
+    }
+}
+
+/// What stands in a remedy's way.
+pub fn unmet(unmet: Unmet) -> String {
+    match unmet {
+        Unmet::AlreadySo => "It is so already.".into(),
+        Unmet::DoesNotApply => "It doesn’t apply to this machine or this cut.".into(),
+        Unmet::Missing(means) => {
+            format!("Needs what you don’t have: {}.", lower_first(means.label()))
+        }
+    }
+}
+
+/// Things a remedy needs.
+pub fn things(means: &[Means]) -> String {
+    means.iter().map(|means| lower_first(means.label())).collect::<Vec<_>>().join("; ")
+}
+
+/// How well a reading agrees with the machine fitted to all of them.
+pub fn misfit(standard_errors: f64) -> &'static str {
+    match standard_errors.abs() {
+        error if error < 1.0 => "agrees with the rest",
+        error if error < 2.5 => "a little off, as readings are",
+        _ => "contradicts the rest",
+    }
+}
+
+/// Whether a reading contradicts the model or another reading.
+pub fn contradicts(standard_errors: f64) -> bool {
+    standard_errors.abs() >= 2.5
+}
+
+fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ratio(low: f64, high: f64) -> Spread {
+        Spread { low, mid: (low * high).sqrt(), high }
+    }
+
+    #[test]
+    fn chances() {
+        for (probability, text) in [
+            (1.0, "almost certain, 100 of 100"),
+            (0.999, "almost certain, more than 99 of 100"),
+            (0.9, "very likely, 90 of 100"),
+            (0.71, "likely, 71 of 100"),
+            (0.5, "about even, 50 of 100"),
+            (0.34, "unlikely, 34 of 100"),
+            (0.06, "very unlikely, 6 of 100"),
+            (0.001, "almost never, fewer than 1 of 100"),
+            (0.0, "almost never, 0 of 100"),
+        ] {
+            assert_eq!(chance(probability), text);
+        }
+    }
+
+    #[test]
+    fn changes() {
+        for (low, high, text) in [
+            (0.65, 0.80, "20–35\u{a0}% smoother"),
+            (1.15, 1.4, "15–40\u{a0}% rougher"),
+            (0.8, 1.05, "from 20\u{a0}% smoother to 5\u{a0}% rougher"),
+            (0.8, 1.0, "from 20\u{a0}% smoother to no change"),
+            (0.999, 1.001, "no change"),
+            (2.0, 3.0, "2–3 times now’s"),
+            (0.46, 3.32, "from 54\u{a0}% smoother to 3.3 times now’s"),
+            (f64::NAN, 1.0, "can't be said"),
+        ] {
+            assert_eq!(change(ratio(low, high), ROUGHNESS), text);
+        }
+        assert_eq!(change(ratio(1.15, 1.4), DEPTH), "15–40\u{a0}% deeper");
+    }
+
+    #[test]
+    fn middles_have_two_figures() {
+        let spread = Spread { low: 0.0037, mid: 0.006_72, high: 0.012 };
+        assert_eq!(middle(spread, Dimension::FineLength, UnitSystem::Metric), "6.7 µm");
+        assert_eq!(middle(spread, Dimension::FineLength, UnitSystem::Inch), "0.26 thou");
+    }
+
+    #[test]
+    fn times() {
+        for (hours, text) in
+            [((0.0, 0.0), "none"), ((0.1, 0.4), "6–24 min"), ((3.0, 9.0), "3–9 h"), ((-0.1, -0.05), "saves 3–6 min")]
+        {
+            assert_eq!(super::hours(hours, UnitSystem::Metric), text);
+        }
+    }
+
+    #[test]
+    fn gains() {
+        assert_eq!(gain(0.0551), "5.5 more of 100");
+        assert_eq!(gain(-0.3), "30 fewer of 100");
+    }
+
+    #[test]
+    fn misfits() {
+        assert_eq!(misfit(-0.3), "agrees with the rest");
+        assert!(!contradicts(2.4) && contradicts(-2.6));
+    }
+}

@@ -1,0 +1,20 @@
+//! Charts: small drawings in SVG beside text that says the same. What is told
+//! apart by colour is told apart by hatching or shape too.
+
+mod figure;
+mod hatch;
+mod hundred;
+mod loop_picture;
+mod mark;
+mod scale;
+mod share_bar;
+mod strip;
+
+pub use figure::{Table, chart};
+pub use hatch::hatches;
+pub use hundred::hundred;
+pub use loop_picture::loop_picture;
+pub use mark::{Mark, mark};
+pub use scale::{Linear, Ratio};
+pub use share_bar::share_bar;
+pub use strip::{Interval, strip};

@@ -1,0 +1,35 @@
+//! Cautions beside the work that calls for them.
+
+use leptos::prelude::*;
+use spindlewise_engine::remedies::Caution;
+
+use crate::app::state::workbench;
+
+/// A caution in a box that can't be taken for ordinary text.
+pub fn caution(caution: Caution) -> AnyView {
+    view! {
+        <p class="caution">
+            <svg class="sign" viewBox="0 0 24 24" aria-hidden="true">
+                <path d="M12 2 23 21H1Z" />
+                <path class="mark" d="M12 9v6M12 17.2v1.8" />
+            </svg>
+            <span>
+                <strong>"Caution. "</strong>
+                {caution.text()}
+            </span>
+        </p>
+    }
+    .into_any()
+}
+
+/// Those of `cautions` that the answer gives for the cut as it is.
+pub fn cautions_of_answer(cautions: &'static [Caution]) -> AnyView {
+    let bench = workbench();
+    let given = Memo::new(move |_| {
+        bench.decision.with(|decision| {
+            let given = decision.as_ref().map_or(&[][..], |decision| &decision.cautions);
+            cautions.iter().copied().filter(|caution| given.contains(caution)).collect::<Vec<_>>()
+        })
+    });
+    view! { <div role="status">{move || given.get().into_iter().map(caution).collect_view()}</div> }.into_any()
+}

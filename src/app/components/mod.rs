@@ -1,0 +1,14 @@
+//! Parts that every page is made of.
+
+mod caution;
+mod choice;
+mod derived;
+mod number;
+mod scaffold;
+mod step;
+
+pub use caution::{caution, cautions_of_answer};
+pub use choice::{PickOne, pick_many};
+pub use derived::derived;
+pub use number::{number, numbers};
+pub use scaffold::{details, page, section};

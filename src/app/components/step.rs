@@ -1,0 +1,45 @@
+//! The − and + buttons beside a number.
+
+use spindlewise_engine::quantity::{UnitSystem, parse, with_unit};
+use spindlewise_engine::scenario::FieldSpec;
+
+/// About how much one press changes a number.
+const SHARE: f64 = 0.08;
+
+/// What to put in place of `text` after one press up (or down), in the unit it
+/// was typed in. Starts from `blank`, the value in use when nothing is typed.
+/// `None` where there is nothing to start from.
+pub fn stepped(text: &str, spec: FieldSpec, blank: Option<f64>, units: UnitSystem, up: bool) -> Option<String> {
+    let default = spec.dimension.default_unit(units);
+    let (value, unit) = match parse(text, spec.dimension, default) {
+        Ok(parsed) => (parsed.value, parsed.unit),
+        Err(_) if text.trim().is_empty() => (blank?, default),
+        Err(_) => return None,
+    };
+    let number = value / unit.factor;
+    let (low, high) = (spec.range.0 / unit.factor, spec.range.1 / unit.factor);
+    // Where zero is allowed, a share of the number would never get there.
+    let smallest = match (spec.whole, low == 0.0) {
+        (true, _) => 1.0,
+        (false, true) => round_step(high / 4000.0),
+        (false, false) => 0.0,
+    };
+    let about = if number == 0.0 { high / 20.0 } else { number.abs() };
+    let step = round_step(SHARE * about).max(smallest);
+    let place = number / step;
+    // A hair off a round number counts as on it.
+    let next = if up { (place + 1e-6).floor() + 1.0 } else { (place - 1e-6).ceil() - 1.0 };
+    let decimals = (-step.log10().floor()).clamp(0.0, 9.0) as usize;
+    let number = (next * step).clamp(low, high);
+    let written = format!("{number:.decimals$}");
+    let written = if written.contains('.') { written.trim_end_matches('0').trim_end_matches('.') } else { &written };
+    Some(with_unit(written, unit))
+}
+
+/// The largest of 1, 2, 5, 10, ... that is at most `about`.
+fn round_step(about: f64) -> f64 {
+    let power = 10_f64.powf(about.log10().floor());
+    let lead = about / power;
+    let lead = [5.0, 2.0].into_iter().find(|&step| lead >= step).unwrap_or(1.0);
+    lead * power
+}

@@ -1,0 +1,18 @@
+//! The interface: pages, components, drawings and storage. Everything that is
+//! computed comes from the engine.
+
+pub mod answer;
+pub mod charts;
+mod components;
+mod drawings;
+mod files;
+mod pages;
+mod prefs;
+mod records;
+pub mod route;
+mod shelf;
+mod shell;
+pub mod state;
+mod storage;
+
+pub use shell::start;

@@ -1,0 +1,189 @@
+//! Where the user is: `#/machine`, or `#/machine/machine.span` for one field.
+//!
+//! Hash routes work from any folder and from a file, and keep the browser's
+//! back button and reload useful without a server.
+
+use leptos::ev::hashchange;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, HtmlElement};
+
+/// A page.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Route {
+    /// What brings the user here.
+    #[default]
+    Trouble,
+    /// The machine.
+    Machine,
+    /// Readings taken on it.
+    Readings,
+    /// Material, cutter and cut.
+    Work,
+    /// Holding and direction.
+    Holding,
+    /// Money, hours and what is at hand.
+    Means,
+    /// The answer.
+    Answer,
+    /// The saved scenarios; no step of the wizard.
+    Scenarios,
+}
+
+impl Route {
+    /// The steps of the wizard in their order.
+    pub const STEPS: [Route; 7] =
+        [Route::Trouble, Route::Machine, Route::Readings, Route::Work, Route::Holding, Route::Means, Route::Answer];
+
+    const ALL: [Route; 8] = [
+        Route::Trouble,
+        Route::Machine,
+        Route::Readings,
+        Route::Work,
+        Route::Holding,
+        Route::Means,
+        Route::Answer,
+        Route::Scenarios,
+    ];
+
+    /// Its name in the address.
+    pub fn slug(self) -> &'static str {
+        match self {
+            Route::Trouble => "trouble",
+            Route::Machine => "machine",
+            Route::Readings => "readings",
+            Route::Work => "work",
+            Route::Holding => "holding",
+            Route::Means => "means",
+            Route::Answer => "answer",
+            Route::Scenarios => "scenarios",
+        }
+    }
+
+    /// Its name in the list of steps.
+    pub fn title(self) -> &'static str {
+        match self {
+            Route::Trouble => "Trouble",
+            Route::Machine => "Machine",
+            Route::Readings => "Readings",
+            Route::Work => "Work",
+            Route::Holding => "Holding",
+            Route::Means => "Means",
+            Route::Answer => "Answer",
+            Route::Scenarios => "Scenarios",
+        }
+    }
+
+    /// Its address.
+    pub fn href(self) -> String {
+        format!("#/{}", self.slug())
+    }
+
+    /// The address of a place on it: a field's key or a group's name.
+    pub fn href_to(self, anchor: &str) -> String {
+        format!("#/{}/{anchor}", self.slug())
+    }
+
+    /// The page on which the field with this key is asked for.
+    pub fn of_field(key: &str) -> Route {
+        match key.split('.').next() {
+            Some("machine") => Route::Machine,
+            Some("readings") => Route::Readings,
+            Some("cutter" | "cut") => Route::Work,
+            Some("holding") => Route::Holding,
+            Some("means") => Route::Means,
+            _ => Route::Trouble,
+        }
+    }
+
+    /// The step before and the step after.
+    pub fn neighbours(self) -> (Option<Route>, Option<Route>) {
+        let steps = Self::STEPS;
+        let Some(here) = steps.iter().position(|&step| step == self) else {
+            return (None, None);
+        };
+        (here.checked_sub(1).map(|before| steps[before]), steps.get(here + 1).copied())
+    }
+}
+
+/// A page and, if the address names one, a place on it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Location {
+    /// The page.
+    pub route: Route,
+    /// The id of the element to go to.
+    pub anchor: Option<String>,
+}
+
+impl Location {
+    /// Reads a hash such as `#/readings/readings.tip.x`. What it doesn't know
+    /// leads to the first step.
+    pub fn parse(hash: &str) -> Self {
+        let mut parts = hash.trim_start_matches('#').split('/').filter(|part| !part.is_empty());
+        let name = parts.next().unwrap_or_default();
+        let route = Route::ALL.into_iter().find(|route| route.slug() == name).unwrap_or_default();
+        Location { route, anchor: parts.next().map(element_id) }
+    }
+}
+
+/// The id of the input for a field's key.
+pub fn element_id(key: &str) -> String {
+    key.replace('.', "-")
+}
+
+/// Follows the address bar. Call once, at the root.
+pub fn follow() -> RwSignal<Location> {
+    let here = RwSignal::new(Location::parse(&hash()));
+    window_event_listener(hashchange, move |_| here.set(Location::parse(&hash())));
+    Effect::new(move |before: Option<()>| {
+        let Location { route, anchor } = here.get();
+        document().set_title(&format!("{} – Spindlewise", route.title()));
+        // The page of a new route is in the document by the next frame.
+        request_animation_frame(move || match anchor.as_deref().and_then(|id| document().get_element_by_id(id)) {
+            Some(target) => bring_into_view(&target),
+            None if before.is_some() => show_from_top(),
+            None => {}
+        });
+    });
+    here
+}
+
+/// Moves the keyboard to the page's heading.
+pub fn focus_heading() {
+    if let Ok(Some(heading)) = document().query_selector("main h1") {
+        focus(&heading);
+    }
+}
+
+fn hash() -> String {
+    window().location().hash().unwrap_or_default()
+}
+
+fn show_from_top() {
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+    focus_heading();
+}
+
+fn bring_into_view(target: &Element) {
+    let mut around = target.parent_element();
+    while let Some(element) = around {
+        if element.tag_name() == "DETAILS" {
+            _ = element.set_attribute("open", "");
+        }
+        around = element.parent_element();
+    }
+    // The style sheet's scroll margins keep it clear of what is sticky.
+    target.scroll_into_view();
+    focus(target);
+}
+
+/// Focuses `element`, also one that the Tab key passes over.
+fn focus(element: &Element) {
+    let Some(element) = element.dyn_ref::<HtmlElement>() else {
+        return;
+    };
+    if element.tab_index() < 0 && !element.has_attribute("tabindex") {
+        _ = element.set_attribute("tabindex", "-1");
+    }
+    _ = element.focus();
+}

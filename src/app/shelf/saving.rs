@@ -1,0 +1,99 @@
+//! Keeping the open scenario: when it is stored, and what happens when another
+//! tab has stored it meanwhile.
+
+use std::time::Duration;
+
+use leptos::ev::{pagehide, storage as stored_elsewhere, visibilitychange};
+use leptos::prelude::*;
+use spindlewise_engine::scenario::Scenario;
+
+use super::{SaveStatus, Shelf, take};
+use crate::app::records::{self, Record};
+use crate::app::storage;
+
+/// Pause after the last change before it is saved.
+const SAVE_AFTER: Duration = Duration::from_millis(400);
+
+impl Shelf {
+    /// Stores the open scenario now, if it has changed.
+    pub fn save(self) {
+        let scenario = self.bench.scenario.get_untracked();
+        let id = self.id.get_untracked();
+        let seen = self.stored.with_value(|(seen, stored)| (*stored != scenario).then_some(*seen));
+        let Some(seen) = seen else { return };
+        let beside = records::load(&id).map(|record| record.saved);
+        if beside.is_some() && beside != seen {
+            self.status.set(SaveStatus::Conflict);
+            return;
+        }
+        let record = Record { saved: js_sys::Date::now(), scenario };
+        let kept = records::save(&id, &record);
+        self.status.set(match kept {
+            _ if !storage::works() => SaveStatus::Blocked,
+            Ok(()) => SaveStatus::Saved,
+            Err(_) => SaveStatus::Full,
+        });
+        if kept.is_ok() {
+            self.stored.set_value((Some(record.saved), record.scenario));
+            records::remember_open(&id);
+            self.list.set(records::list());
+        }
+    }
+
+    pub(super) fn put_on_bench(self, id: String, saved: Option<f64>, scenario: Scenario) {
+        records::remember_open(&id);
+        self.id.set(id);
+        self.stored.set_value((saved, scenario.clone()));
+        self.bench.scenario.set(scenario);
+        self.status.set(if storage::works() { SaveStatus::Saved } else { SaveStatus::Blocked });
+    }
+
+    pub(super) fn keep_saving(self) {
+        Effect::new(move |_| {
+            let same = self.bench.scenario.with(|open| self.stored.with_value(|(_, stored)| stored == open));
+            if let Some(handle) = self.waiting.get_value() {
+                handle.clear();
+            }
+            if same {
+                return;
+            }
+            if self.status.get_untracked() == SaveStatus::Saved {
+                self.status.set(SaveStatus::Pending);
+            }
+            let handle = set_timeout_with_handle(move || self.save(), SAVE_AFTER);
+            self.waiting.set_value(handle.ok());
+        });
+        window_event_listener(pagehide, move |_| self.save());
+        window_event_listener(visibilitychange, move |_| self.save());
+        window_event_listener(stored_elsewhere, move |_| self.follow_other_tab());
+    }
+
+    /// Takes over what another tab has stored, unless something here waits to
+    /// be stored: then it is a conflict, which saving will find.
+    fn follow_other_tab(self) {
+        self.list.set(records::list());
+        let (seen, same) =
+            self.stored.with_value(|(seen, stored)| (*seen, self.bench.scenario.with_untracked(|open| open == stored)));
+        let id = self.id.get_untracked();
+        if let Some(Record { saved, scenario }) = records::load(&id).filter(|record| same && Some(record.saved) != seen)
+        {
+            self.put_on_bench(id, Some(saved), scenario);
+        }
+    }
+
+    /// Settles a conflict: what the other tab stored is opened here.
+    pub fn take_other(self) {
+        let id = self.id.get_untracked();
+        let (saved, scenario) = take(&id);
+        self.put_on_bench(id, saved, scenario);
+    }
+
+    /// Settles a conflict: what is open here is kept beside it, as a copy.
+    pub fn keep_both(self) {
+        let mut scenario = self.bench.scenario.get_untracked();
+        scenario.name = self.free_name(&format!("{} (copy)", scenario.name));
+        self.put_on_bench(records::new_id(), None, Scenario::new(""));
+        self.bench.scenario.set(scenario);
+        self.save();
+    }
+}

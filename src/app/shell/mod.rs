@@ -1,0 +1,71 @@
+//! What surrounds every page: header, steps, the live answer, the way on.
+
+mod header;
+mod panic;
+mod steps;
+
+use leptos::prelude::*;
+
+use super::answer::VerdictBar;
+use super::prefs;
+use super::route::{self, Route, focus_heading};
+use super::shelf::Shelf;
+use super::{pages, shelf::SaveStatus};
+
+use header::header;
+use steps::{onward, steps};
+
+/// Starts the app in place of the loading shell.
+pub fn start() {
+    panic::install();
+    if let Some(shell) = document().get_element_by_id("shell") {
+        shell.remove();
+    }
+    mount_to_body(app);
+}
+
+fn app() -> AnyView {
+    let shelf = Shelf::open_last();
+    provide_context(shelf);
+    provide_context(shelf.bench());
+    let prefs = prefs::follow();
+    let location = route::follow();
+    let here = Memo::new(move |_| location.with(|location| location.route));
+    let skip = move |event: leptos::ev::MouseEvent| {
+        event.prevent_default();
+        focus_heading();
+    };
+    let bar = move || (here.get() != Route::Answer).then(|| view! { <div class="dock"><VerdictBar /></div> });
+    view! {
+        <a class="skip" href=move || here.get().href() on:click=skip>"Skip to the questions"</a>
+        {header(prefs)}
+        <div class="bench">
+            {steps(here)}
+            <main id="main">
+                {conflict(shelf)}
+                {move || pages::view(here.get())}
+                {onward(here)}
+            </main>
+        </div>
+        {bar}
+    }
+    .into_any()
+}
+
+/// Another tab has stored this scenario since it was opened here.
+fn conflict(shelf: Shelf) -> AnyView {
+    let choice = move || {
+        (shelf.status.get() == SaveStatus::Conflict).then(|| {
+            view! {
+                <div class="news" role="alert">
+                    <p>"Another tab has changed this scenario. What you changed here is not saved yet."</p>
+                    <div class="actions">
+                        <button type="button" on:click=move |_| shelf.keep_both()>"Keep mine as a copy"</button>
+                        <button type="button" on:click=move |_| shelf.take_other()>"Take the other tab’s instead"</button>
+                    </div>
+                </div>
+            }
+        })
+    };
+    view! { {choice} }.into_any()
+}

@@ -1,0 +1,48 @@
+//! The list of steps, and the way back and on.
+
+use leptos::prelude::*;
+
+use crate::app::route::Route;
+
+/// The steps as a scale to jump along.
+pub fn steps(here: Memo<Route>) -> AnyView {
+    let step = |(index, step): (usize, Route)| {
+        view! {
+            <li>
+                <a href=step.href() aria-current=move || (here.get() == step).then_some("step")>
+                    <span class="number">{index + 1}</span>
+                    <span class="title">{step.title()}</span>
+                </a>
+            </li>
+        }
+    };
+    let steps = Route::STEPS.into_iter().enumerate().map(step).collect_view();
+    view! {
+        <nav class="steps" aria-label="Steps">
+            <ol>{steps}</ol>
+        </nav>
+    }
+    .into_any()
+}
+
+/// Back and next, in the same place on every page.
+pub fn onward(here: Memo<Route>) -> AnyView {
+    let back = move || {
+        here.get().neighbours().0.map(|step| {
+            view! { <a class="button" href=step.href()><span aria-hidden="true">"← "</span> "Back: " {step.title()}</a> }
+        })
+    };
+    let next = move || {
+        here.get().neighbours().1.map(|step| {
+            view! {
+                <a class="button primary" href=step.href()>"Next: " {step.title()} <span aria-hidden="true">" →"</span></a>
+            }
+        })
+    };
+    let to_answer = move || {
+        (here.get() == Route::Scenarios).then(|| {
+            view! { <a class="button primary" href=Route::Trouble.href()>"Back to the questions"</a> }
+        })
+    };
+    view! { <nav class="onward" aria-label="Back and next">{back} {next} {to_answer}</nav> }.into_any()
+}

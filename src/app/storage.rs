@@ -1,0 +1,101 @@
+//! The browser's local storage behind a small wall.
+//!
+//! It can be blocked, full, or hold what somebody else wrote. Where the browser
+//! refuses it, the same functions work on memory, so that the pages need not
+//! care; the status in the header says that nothing is kept.
+
+use std::cell::{LazyCell, RefCell};
+use std::collections::BTreeMap;
+
+use gloo_storage::{LocalStorage, Storage};
+use leptos::prelude::window;
+use serde::Serialize;
+
+/// Every key of this product begins so: pages opened from disk share one store.
+pub const PREFIX: &str = "spindlewise:v1:";
+
+thread_local! {
+    static WORKS: LazyCell<bool> = LazyCell::new(|| probe().is_some());
+    static MEMORY: RefCell<BTreeMap<String, String>> = const { RefCell::new(BTreeMap::new()) };
+}
+
+/// The browser did not keep what it was given; most likely it is full.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Refused;
+
+/// Whether the browser keeps anything at all.
+pub fn works() -> bool {
+    WORKS.with(|works| **works)
+}
+
+/// The text under `key`.
+pub fn get(key: &str) -> Option<String> {
+    let key = full(key);
+    if works() {
+        LocalStorage::raw().get_item(&key).ok().flatten()
+    } else {
+        MEMORY.with_borrow(|memory| memory.get(&key).cloned())
+    }
+}
+
+/// Keeps `value` as JSON under `key`.
+///
+/// # Errors
+/// [`Refused`] when the browser won't take it.
+pub fn set(key: &str, value: &impl Serialize) -> Result<(), Refused> {
+    let key = full(key);
+    if works() {
+        return LocalStorage::set(&key, value).map_err(|_| Refused);
+    }
+    let text = serde_json::to_string(value).map_err(|_| Refused)?;
+    MEMORY.with_borrow_mut(|memory| memory.insert(key, text));
+    Ok(())
+}
+
+/// Keeps `text` word for word under `key`.
+///
+/// # Errors
+/// [`Refused`] when the browser won't take it.
+pub fn set_text(key: &str, text: &str) -> Result<(), Refused> {
+    let key = full(key);
+    if works() {
+        return LocalStorage::raw().set_item(&key, text).map_err(|_| Refused);
+    }
+    MEMORY.with_borrow_mut(|memory| memory.insert(key, text.to_owned()));
+    Ok(())
+}
+
+/// Forgets `key`.
+pub fn remove(key: &str) {
+    let key = full(key);
+    if works() {
+        LocalStorage::delete(&key);
+    } else {
+        MEMORY.with_borrow_mut(|memory| memory.remove(&key));
+    }
+}
+
+/// What follows `start` in every key that begins with it.
+pub fn names_under(start: &str) -> Vec<String> {
+    let start = full(start);
+    let keys = if works() {
+        let store = LocalStorage::raw();
+        (0..LocalStorage::length()).filter_map(|i| store.key(i).ok().flatten()).collect()
+    } else {
+        MEMORY.with_borrow(|memory| memory.keys().cloned().collect::<Vec<_>>())
+    };
+    keys.iter().filter_map(|key| key.strip_prefix(&start)).map(str::to_owned).collect()
+}
+
+fn full(key: &str) -> String {
+    [PREFIX, key].concat()
+}
+
+/// Even looking at the store can fail, so it is asked for and written to once
+/// before anything relies on it.
+fn probe() -> Option<()> {
+    let store = window().local_storage().ok()??;
+    let key = full("probe");
+    store.set_item(&key, "1").ok()?;
+    store.remove_item(&key).ok()
+}

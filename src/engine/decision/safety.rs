@@ -1,0 +1,90 @@
+//! What comes before finish and money: the cut must not hurt anyone.
+
+use serde::Serialize;
+
+use super::{Appraisal, Prediction, Standing};
+use crate::machine::{BearingCondition, TaperRetention};
+use crate::remedies::{Caution, RemedyId};
+use crate::work::{CutKind, CutSense, Holder, Setup};
+
+/// A danger that has to be dealt with before anything else, the gravest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Danger {
+    /// Nothing but its own grip keeps the taper in the spindle.
+    BareTaper,
+    /// The part may slip, lift or tip in its grip.
+    PartMoves,
+    /// The cut may snatch the table.
+    Snatch,
+    /// Bearings that grind or knock.
+    ShotBearings,
+}
+
+/// A danger on more than one plausible machine in twenty is not to be borne.
+const TOLERATED: f64 = 0.05;
+
+/// The gravest danger of a cut, if it has one.
+pub fn danger(setup: &Setup, prediction: &Prediction) -> Option<Danger> {
+    let machine = &setup.machine;
+    [
+        (machine.retention_told && machine.retention == TaperRetention::Unretained, Danger::BareTaper),
+        (prediction.slip.max(prediction.lift) > TOLERATED, Danger::PartMoves),
+        (prediction.pull_in > TOLERATED, Danger::Snatch),
+        (machine.condition == Some(BearingCondition::Shot), Danger::ShotBearings),
+    ]
+    .into_iter()
+    .find_map(|(present, danger)| present.then_some(danger))
+}
+
+/// The remedy that deals with `danger`: among those that can be done and leave a
+/// lesser one or none, what goes to its root, is affordable, leaves no other,
+/// and is worth most.
+pub fn way_out(ranked: &[Appraisal], danger: Danger) -> Option<RemedyId> {
+    ranked
+        .iter()
+        .filter(|appraisal| appraisal.standing != Standing::NotPossible && appraisal.remedy != RemedyId::LeaveAlone)
+        .filter(|appraisal| appraisal.danger.is_none_or(|left| left > danger))
+        // Nobody buys a spindle to hold a taper.
+        .filter(|appraisal| danger != Danger::BareTaper || appraisal.remedy == RemedyId::Drawbar)
+        .max_by(|a, b| {
+            let rank = |one: &Appraisal| (goes_to_the_root(one.remedy, danger), one.affordable, one.danger.is_none());
+            rank(a).cmp(&rank(b)).then(a.expected_worth.total_cmp(&b.expected_worth))
+        })
+        .map(|appraisal| appraisal.remedy)
+}
+
+/// Whether a remedy deals with the danger itself: a loose part wants holding, not
+/// a cut so light that it happens to stay.
+fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
+    match danger {
+        Danger::BareTaper => remedy == RemedyId::Drawbar,
+        Danger::PartMoves => matches!(remedy, RemedyId::ClampLower | RemedyId::StopAndClamp),
+        Danger::Snatch => remedy == RemedyId::ReverseSense,
+        Danger::ShotBearings => remedy == RemedyId::SameBearings,
+    }
+}
+
+/// What to mind in the cut as it is, the gravest first.
+pub fn cautions(setup: &Setup, now: &Prediction) -> Vec<Caution> {
+    let Setup { machine, material, cutter, cut, .. } = setup;
+    let climbs = cut.sense == CutSense::Climb && matches!(cut.kind, CutKind::Side | CutKind::Floor);
+    let usual_top = material.cutting_speed(cutter.material).1;
+    let too_fast = cut.cutting_speed(cutter.diameter).as_m_per_min() > 1.05 * usual_top
+        || cut.speed.as_rpm() > 1.05 * machine.archetype.typical().speeds.1;
+    [
+        (machine.retention == TaperRetention::Unretained, Caution::UnretainedTaper),
+        (now.slip > TOLERATED, Caution::PartMaySlip),
+        (now.lift > TOLERATED, Caution::PartMayLift),
+        (machine.condition == Some(BearingCondition::Shot), Caution::ShotBearings),
+        (too_fast, Caution::OverSpeed),
+        (cutter.holder == Holder::DrillChuck, Caution::DrillChuckSideLoad),
+        (climbs || now.pull_in > TOLERATED, Caution::PullIn),
+        (now.stall > TOLERATED, Caution::Stall),
+        (true, Caution::RotatingCutter),
+        (true, Caution::Guards),
+    ]
+    .into_iter()
+    .filter_map(|(holds, caution)| holds.then_some(caution))
+    .collect()
+}

@@ -1,0 +1,125 @@
+// What every browser test stands on: one Chromium for a test file, a fresh and
+// watched page for each test, an accessibility check, and pictures.
+//
+// `cargo verify` sets APP_URL (where the app is served), CHROMIUM (the
+// browser's program) and SCREENSHOTS (the folder for pictures).
+
+import assert from "node:assert/strict";
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
+import { after } from "node:test";
+import { AxeBuilder } from "@axe-core/playwright";
+import { chromium } from "playwright-core";
+
+/** Widths and heights in CSS pixels. */
+export const VIEWPORTS = {
+  phone: { width: 390, height: 844 },
+  tablet: { width: 820, height: 1180 },
+  desktop: { width: 1440, height: 900 },
+};
+
+const AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+const ARGUMENTS = [
+  "--disable-background-networking",
+  "--disable-component-update",
+  "--disable-gpu",
+  "--disable-quic",
+  "--disable-sync",
+  "--no-first-run",
+];
+
+/** Longer than anything takes on a slow machine that is busy. */
+const PATIENCE_MS = 30_000;
+
+export const APP_URL = needed("APP_URL");
+
+let browser;
+
+after(() => browser?.close());
+
+/**
+ * Opens the app in a browser context of its own (empty storage) and watches
+ * it. When the test ends it fails if the page logged an error, threw one, or
+ * asked for anything from another origin.
+ *
+ * `hash` is a route such as "#/machine"; `url` is where the app is, unless it
+ * is the usual place; `before(page)` readies the page ahead of the first
+ * request; `ready: false` doesn't wait for the app to take the shell's place;
+ * all else goes to Playwright's newContext.
+ */
+export async function openApp(t, options = {}) {
+  const { url = APP_URL, hash = "", before, ready = true, ...contextOptions } = options;
+  browser ??= await launch();
+  const context = await browser.newContext({ viewport: VIEWPORTS.desktop, ...contextOptions });
+  context.setDefaultTimeout(PATIENCE_MS);
+  const page = await context.newPage();
+  const faults = watch(page, new URL(url).origin);
+  t.after(async () => {
+    await context.close();
+    assert.deepEqual(faults, [], "the page has to stay free of faults");
+  });
+  await before?.(page);
+  await page.goto(url + hash);
+  if (ready) {
+    await page.locator("#shell").waitFor({ state: "detached" });
+  }
+  return page;
+}
+
+/** Fails when axe finds a breach of WCAG 2.2 A or AA on the page as it is. */
+export async function axe(page) {
+  const { violations } = await new AxeBuilder({ page }).withTags(AXE_TAGS).analyze();
+  const found = violations.map(({ id, help, nodes }) => ({
+    rule: `${id}: ${help}`,
+    where: nodes.map(({ target, failureSummary }) => `${target}: ${failureSummary}`),
+  }));
+  assert.deepEqual(found, [], "accessibility");
+}
+
+/** Takes a picture of the whole page at each of the three sizes. */
+export async function screenshots(page, name) {
+  const folder = needed("SCREENSHOTS");
+  await mkdir(folder, { recursive: true });
+  const before = page.viewportSize();
+  for (const [size, viewport] of Object.entries(VIEWPORTS)) {
+    await page.setViewportSize(viewport);
+    await page.screenshot({ path: join(folder, `${name}-${size}.png`), fullPage: true });
+  }
+  await page.setViewportSize(before);
+}
+
+function launch() {
+  const root = process.getuid?.() === 0;
+  return chromium.launch({
+    executablePath: needed("CHROMIUM"),
+    headless: true,
+    // Chromium refuses its sandbox to root.
+    chromiumSandbox: !root,
+    args: ARGUMENTS,
+  });
+}
+
+/** Collects what must not happen on a page, as it happens. */
+function watch(page, origin) {
+  const faults = [];
+  page.on("console", (message) => {
+    if (message.type() === "error") faults.push(`console: ${message.text()}`);
+  });
+  page.on("pageerror", (error) => faults.push(`error: ${error}`));
+  page.context().on("request", (request) => {
+    const url = new URL(request.url());
+    const local = ["data:", "blob:"].includes(url.protocol) || url.origin === origin;
+    if (!local) faults.push(`request to another origin: ${url}`);
+  });
+  page.on("response", (response) => {
+    if (response.status() >= 400) faults.push(`${response.status()} for ${response.url()}`);
+  });
+  return faults;
+}
+
+function needed(name) {
+  const value = process.env[name];
+  assert.ok(value, `${name} is not set; run the tests with \`cargo verify\` or \`cargo task browser-tests\`.`);
+  return value;
+}

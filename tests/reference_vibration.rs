@@ -1,0 +1,112 @@
+//! The modes of the loop against single-degree-of-freedom vibration (any
+//! textbook; Thomson, Theory of Vibration with Applications, from memory).
+
+use approx::assert_relative_eq;
+use spindlewise_engine::mechanics::{Compliance, LoopPart, Modes, Plausible, Unknown, surface, usual};
+use spindlewise_engine::scenario::Scenario;
+
+/// Spindle side, frame, work side: N/mm, Hz, damping ratio, as set in `loop_of`.
+const MODES: [(f64, f64, f64); 3] = [(8_000.0, 318.309_886, 0.03), (4_000.0, 60.0, 0.05), (20_000.0, 112.539_54, 0.04)];
+
+fn loop_of() -> (Compliance, Plausible) {
+    let mut iron = usual(&Scenario::new("modes").resolve().case.setup).middle();
+    for (unknown, value) in [
+        (Unknown::SpindleMass, 2.0),
+        (Unknown::SpindleDamping, 0.03),
+        (Unknown::FrequencyX, 60.0),
+        (Unknown::DampingX, 0.05),
+        (Unknown::WorkMass, 40.0),
+        (Unknown::WorkDamping, 0.04),
+    ] {
+        iron[unknown] = value;
+    }
+    let mut parts = [[0.0; 3]; 12];
+    // Half of each side in one part, half in another.
+    for (part, stiffness) in [
+        (LoopPart::Cutter, 16_000.0),
+        (LoopPart::Quill, 16_000.0),
+        (LoopPart::Head, 8_000.0),
+        (LoopPart::Column, 8_000.0),
+        (LoopPart::Table, 40_000.0),
+        (LoopPart::Part, 40_000.0),
+    ] {
+        parts[part as usize] = [1.0 / stiffness; 3];
+    }
+    (Compliance(parts), iron)
+}
+
+/// Along X, with what crossed play adds.
+fn modes_of(compliance: &Compliance, slack: &[(LoopPart, f64)], iron: &Plausible) -> Modes {
+    Modes::new(compliance, 0, slack, iron)
+}
+
+/// Real part of `1 / (1 - r^2 + 2 i z r)` by complex division.
+fn in_phase(ratio: f64, damping: f64) -> f64 {
+    let (re, im) = (1.0 - ratio * ratio, 2.0 * damping * ratio);
+    re / (re * re + im * im)
+}
+
+#[test]
+fn compliances_of_the_modes_add() {
+    let (compliance, iron) = loop_of();
+    let modes = modes_of(&compliance, &[], &iron);
+    let sum: f64 = MODES.iter().map(|mode| 1.0 / mode.0).sum();
+    assert_relative_eq!(modes.compliance(), sum, max_relative = 1e-12);
+    let slack = modes_of(&compliance, &[(LoopPart::FrontBearing, 1e-5)], &iron);
+    assert_relative_eq!(slack.compliance(), sum + 1e-5, max_relative = 1e-12);
+}
+
+/// 8 N/um and 2 kg ring at 318.31 Hz, `sqrt(k/m) / 2 pi`; what is heard is the
+/// mode with the tallest peak, `1 / (2 k z)`.
+#[test]
+fn the_loudest_mode_is_heard() {
+    let (compliance, mut iron) = loop_of();
+    let heard = |iron: &Plausible| modes_of(&compliance, &[], iron).heard();
+    // Peaks: 1/240, 1/200, 1/800: the frame.
+    assert_relative_eq!(heard(&iron), 60.0);
+    iron[Unknown::DampingX] = 0.07; // 1/280
+    assert_relative_eq!(heard(&iron), MODES[0].1, max_relative = 1e-8);
+    iron[Unknown::WorkDamping] = 0.005; // 1/100
+    assert_relative_eq!(heard(&iron), MODES[2].1, max_relative = 1e-7);
+}
+
+/// The wall is made at one instant of a force that repeats with every tooth: its
+/// mean bends statically, its swing as each mode can follow.
+#[test]
+fn deflection_follows_the_response_of_one_mode() {
+    let (compliance, iron) = loop_of();
+    let modes = modes_of(&compliance, &[], &iron);
+    let (mean, instant) = (100.0, -40.0);
+    for passes in [5.0, 30.0, 73.3, 150.0, 200.0, 500.0] {
+        let expected: f64 = MODES
+            .iter()
+            .map(|(stiffness, frequency, damping)| {
+                (mean + (instant - mean) * in_phase(passes / frequency, *damping)) / stiffness
+            })
+            .sum();
+        assert_relative_eq!(modes.deflection(mean, instant, passes), expected, max_relative = 1e-6);
+    }
+    // Slow: all of it; fast: the mean alone.
+    let still = instant * modes.compliance();
+    assert_relative_eq!(modes.deflection(mean, instant, 0.01), still, max_relative = 1e-6);
+    let blurred = mean * modes.compliance();
+    assert_relative_eq!(modes.deflection(mean, instant, 1e6), blurred, max_relative = 1e-4);
+}
+
+/// Uneven teeth shake each mode like separate pushes: independent, so their
+/// roughness adds by squares.
+#[test]
+fn shaking_adds_by_squares() {
+    let (compliance, iron) = loop_of();
+    let modes = modes_of(&compliance, &[], &iron);
+    let (swing, share, passes) = (300.0, 0.1, 73.3);
+    let expected: f64 = MODES
+        .iter()
+        .map(|(stiffness, frequency, damping)| {
+            let height = share * swing * surface::ringing(*damping, *frequency, passes) / stiffness;
+            (0.25 * height).powi(2)
+        })
+        .sum::<f64>()
+        .sqrt();
+    assert_relative_eq!(modes.shaken(swing, share, passes), expected, max_relative = 1e-6);
+}
