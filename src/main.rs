@@ -3,6 +3,19 @@
 #[cfg(target_arch = "wasm32")]
 mod app;
 
+/// Parts of the page that need no browser, so that their tests run natively.
+#[cfg(all(test, not(target_arch = "wasm32")))]
+#[allow(dead_code, reason = "what uses them is the page")]
+#[path = "app"]
+mod plain {
+    #[path = "charts/scale.rs"]
+    mod scale;
+    #[path = "components/step.rs"]
+    mod step;
+    #[path = "answer/words.rs"]
+    mod words;
+}
+
 #[cfg(target_arch = "wasm32")]
 fn main() {
     app::start();

@@ -62,6 +62,8 @@ fn runout_hides_teeth() {
     assert!(marks(0.95 * hiding) && !marks(1.05 * hiding));
 
     assert_eq!(marking_feed(feed, 4, radius, 0.0), feed);
+    let almost = marking_feed(feed, 4, radius, 0.9 * hiding);
+    assert!(almost > feed && almost < 3.9 * feed, "{almost}");
     assert_relative_eq!(marking_feed(feed, 4, radius, hiding), 4.0 * feed);
     assert_relative_eq!(marking_feed(feed, 4, radius, 1.0), 4.0 * feed);
     assert_eq!(marking_feed(feed, 1, radius, 1.0), feed);

@@ -2,7 +2,6 @@
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::{Decision, Figure, NextReading};
-use spindlewise_engine::remedies::remedy;
 
 use super::sheet::Sheet;
 use super::sourced::sourced;

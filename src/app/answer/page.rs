@@ -8,6 +8,7 @@ use super::sheet::Sheet;
 use super::sourced::{OpenFigure, SourceDialog};
 use super::{cautions, ceiling, certainty, first_step, movement, now, opening, readings, remedies, told};
 use crate::app::charts::hatches;
+use crate::app::components::unusable;
 use crate::app::state::workbench;
 
 /// The answer page.
@@ -29,6 +30,7 @@ pub fn AnswerPage() -> impl IntoView {
                 <h1 tabindex="-1">"The answer"</h1>
                 <p class="answer-for">{name}</p>
             </header>
+            {unusable()}
             {hatches()}
             {move || match sheet.get() {
                 Some(Same(sheet)) => sections(&sheet, filter, feed),

@@ -27,7 +27,6 @@ fn standing_mark(appraisal: &Appraisal) -> Mark {
 
 /// A remedy that can be had.
 pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> AnyView {
-    let known = remedy(appraisal.remedy);
     let surface = sheet.surface();
     let is_as_now = appraisal.remedy == RemedyId::LeaveAlone;
     let effect = (!is_as_now).then(|| {

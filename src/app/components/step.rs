@@ -43,3 +43,36 @@ fn round_step(about: f64) -> f64 {
     let lead = [5.0, 2.0].into_iter().find(|&step| lead >= step).unwrap_or(1.0);
     lead * power
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use spindlewise_engine::scenario::Field;
+
+    fn up(text: &str, field: Field) -> Option<String> {
+        stepped(text, field.spec(), None, UnitSystem::Metric, true)
+    }
+
+    #[test]
+    fn steps_stay_in_the_unit_that_was_typed() {
+        let text = up("12 thou", Field::Runout).expect("it reads");
+        assert!(text.ends_with("thou"), "{text}");
+        let value = parse(
+            &text,
+            Field::Runout.spec().dimension,
+            Field::Runout.spec().dimension.default_unit(UnitSystem::Metric),
+        );
+        assert!(value.expect("it reads").value > 12.0 * 0.0254);
+    }
+
+    #[test]
+    fn whole_numbers_step_by_one() {
+        assert_eq!(up("4", Field::Flutes).as_deref(), Some("5"));
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_not_stepped() {
+        assert_eq!(up("about ten", Field::StickOut), None);
+        assert_eq!(up("", Field::TipX), None);
+    }
+}

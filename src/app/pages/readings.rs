@@ -70,7 +70,7 @@ const GROUPS: [Group; 8] = [
     Group {
         id: "tap",
         title: "Tap test, if you have the means",
-        how: "Tap the standing cutter with a small soft hammer beside a phone that shows the pitch of sounds. Note the lowest strong ring.",
+        how: "Tap the standing cutter with a small soft hammer beside a phone that shows the pitch of sounds. Note the strongest ring.",
         take: Take::Tap,
         fields: &[Field::TapX, Field::TapY],
     },

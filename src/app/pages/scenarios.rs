@@ -2,9 +2,9 @@
 
 use leptos::html::Input;
 use leptos::prelude::*;
-use spindlewise_engine::scenario::{FieldSpec, Problem, document};
+use spindlewise_engine::scenario::document;
 
-use crate::app::components::{page, section};
+use crate::app::components::{page, section, unusable};
 use crate::app::files::{download, file_name, read_picked};
 use crate::app::records::{Aside, Listed, aside_text};
 use crate::app::route::{Route, focus_heading};
@@ -29,32 +29,6 @@ pub fn view() -> AnyView {
         "One machine and one job each, kept in this browser only. A file is the safe copy, and the way to a friend.",
         content.into_any(),
     )
-}
-
-/// Entries of the open scenario that are not used, with the way to each.
-fn unusable() -> AnyView {
-    let bench = shelf().bench();
-    let row = move |problem: &Problem| {
-        let message = problem.message(bench.units());
-        let link = problem.field().map(|field| {
-            let FieldSpec { key, label, .. } = field.spec();
-            view! { <a href=Route::of_field(key).href_to(key)>{label}</a> ": " }
-        });
-        view! { <li>{link} {message}</li> }
-    };
-    let list = move || {
-        bench.resolved.with(|resolved| {
-            (!resolved.problems.is_empty()).then(|| {
-                view! {
-                    <div class="news">
-                        <p>"Entries of the open scenario that are kept, but can’t be used:"</p>
-                        <ul>{resolved.problems.iter().map(row).collect_view()}</ul>
-                    </div>
-                }
-            })
-        })
-    };
-    view! { {list} }.into_any()
 }
 
 fn begin(news: RwSignal<String>) -> AnyView {

@@ -25,34 +25,34 @@ impl Swing {
     /// Of `force` with its ends along x, y and z, and `weight` (N) pulling the
     /// spindle down all the time.
     pub fn of(force: &ForceHistory, [x, y, z]: [Ends; 3], weight: f64) -> Swing {
-        let mean = (ForceHistory::mean(&force.x), ForceHistory::mean(&force.y));
-        let mut peak_squared = 0.0;
-        for (x, y) in force.x.iter().zip(&force.y) {
+        let (mut peak, mut peak_squared) = ((0.0, 0.0), 0.0);
+        for (&x, &y) in force.x.iter().zip(&force.y) {
             let squared = x * x + y * y;
-            peak_squared = if squared > peak_squared { squared } else { peak_squared };
+            if squared > peak_squared {
+                (peak, peak_squared) = ((x, y), squared);
+            }
         }
-        // Angles are compared by their signed squared cosine: no root, no
-        // arctangent until the end. A force under a tenth of the peak does not
-        // push anything across.
+        // Directions are measured from that of the largest force, and compared
+        // by their signed squared cosine: no root, no arctangent until the end.
+        // A force under a tenth of the peak does not push anything across.
         let floor = 0.01 * peak_squared;
         let (mut left, mut right) = (1.0_f64, 1.0_f64);
-        let squared_mean = mean.0 * mean.0 + mean.1 * mean.1;
         for step in 0..STEPS {
             let (x, y) = (force.x[step], force.y[step]);
             let squared = x * x + y * y;
-            if squared < floor || squared == 0.0 {
+            if squared <= floor {
                 continue;
             }
-            let dot = x * mean.0 + y * mean.1;
-            let cosine = dot * dot.abs() / squared;
-            if mean.0 * y - mean.1 * x >= 0.0 {
-                left = left.min(cosine / squared_mean);
+            let dot = x * peak.0 + y * peak.1;
+            let cosine = dot * dot.abs() / (squared * peak_squared);
+            if peak.0 * y - peak.1 * x >= 0.0 {
+                left = left.min(cosine);
             } else {
-                right = right.min(cosine / squared_mean);
+                right = right.min(cosine);
             }
         }
         let unsquare = |cosine: f64| cosine.signum() * cosine.abs().sqrt().min(1.0);
-        let angle = if squared_mean > 0.0 { unsquare(left).acos() + unsquare(right).acos() } else { 0.0 };
+        let angle = unsquare(left).acos() + unsquare(right).acos();
         Swing {
             angle,
             reversal: y.reversal(0.0),

@@ -2,7 +2,7 @@
 
 use super::{Choices, Field, Scenario};
 use crate::decision::Trouble;
-use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
+use crate::machine::{Archetype, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
 use crate::quantity::UnitSystem;
 use crate::remedies::Means;
 use crate::work::{
@@ -18,7 +18,7 @@ pub fn demo() -> Scenario {
         troubles: vec![Trouble::Chatter, Trouble::RoughWall, Trouble::Advised],
         archetype: Some(Archetype::BenchDrill),
         support: Some(SpindleSupport::DeepGroove),
-        condition: Some(BearingCondition::Worn),
+        condition: None,
         preload: Some(Preload::Collar),
         retention: Some(TaperRetention::Drawbar),
         quill: Some(QuillUse::Locked),
@@ -53,7 +53,7 @@ pub fn demo() -> Scenario {
         (Field::TipY, "0.18 mm"),
         (Field::HeadForce, "100 N"),
         (Field::HeadY, "0.05 mm"),
-        (Field::RockRadial, "0.015 mm"),
+        (Field::RockRadial, "7 µm"),
         (Field::MoneyBudget, "150"),
         (Field::HoursBudget, "12 h"),
     ] {

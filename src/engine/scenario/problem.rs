@@ -78,11 +78,17 @@ impl Problem {
     }
 }
 
+/// For the command line: the field's name, what is wrong, and what is allowed.
 impl fmt::Display for Problem {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.field() {
-            Some(field) => write!(out, "{}: {}", field.spec().key, self.message(UnitSystem::Metric)),
-            None => write!(out, "{}", self.message(UnitSystem::Metric)),
+        let message = self.message(UnitSystem::Metric);
+        let Some(field) = self.field() else { return out.write_str(&message) };
+        let spec = field.spec();
+        write!(out, "{}: {message}", spec.key)?;
+        if matches!(self, Problem::OutOfRange { .. }) {
+            return Ok(());
         }
+        let show = |value| format(value, spec.dimension, UnitSystem::Metric);
+        write!(out, " Allowed: {} to {}.", show(spec.range.0), show(spec.range.1))
     }
 }

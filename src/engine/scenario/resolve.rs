@@ -1,5 +1,7 @@
 //! From what was typed to a case in which every value is valid.
 
+use std::collections::BTreeMap;
+
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
@@ -17,12 +19,15 @@ pub struct Resolved {
     pub case: Case,
     /// Entries that could not be used; treated as blank.
     pub problems: Vec<Problem>,
+    /// Typed values that are used, in base units.
+    typed: BTreeMap<Field, f64>,
 }
 
 /// The values in use: typed ones where they are good, usual ones elsewhere.
 struct Reader<'a> {
     scenario: &'a Scenario,
     problems: Vec<Problem>,
+    typed: BTreeMap<Field, f64>,
 }
 
 impl Reader<'_> {
@@ -54,6 +59,7 @@ impl Reader<'_> {
             self.problems.push(Problem::NotWhole { field, value });
             return None;
         }
+        self.typed.insert(field, value);
         Some(value)
     }
 }
@@ -62,7 +68,7 @@ impl Scenario {
     /// Reads the scenario. Never fails: an entry that can't be used is treated
     /// as blank and reported.
     pub fn resolve(&self) -> Resolved {
-        let mut reader = Reader { scenario: self, problems: Vec::new() };
+        let mut reader = Reader { scenario: self, problems: Vec::new(), typed: BTreeMap::new() };
         for key in self.entries.keys() {
             if Field::from_key(key).is_none() {
                 reader.problems.push(Problem::UnknownKey { key: key.clone() });
@@ -95,7 +101,7 @@ impl Scenario {
         let setup = Setup { machine, material, cutter, cut, holding };
         let case =
             Case { setup, readings, want, budget, means: choices.means.clone(), troubles: choices.troubles.clone() };
-        Resolved { case, problems: reader.problems }
+        Resolved { case, problems: reader.problems, typed: reader.typed }
     }
 }
 
@@ -273,6 +279,9 @@ impl Resolved {
     /// The value in use for `field`, in its base unit: what was typed, or what
     /// is usual; `None` where blank simply means "not taken" or "no limit".
     pub fn in_use(&self, field: Field) -> Option<f64> {
+        if let Some(&typed) = self.typed.get(&field) {
+            return Some(typed);
+        }
         let Case { setup, want, budget, .. } = &self.case;
         let Setup { machine, cutter, cut, holding, .. } = setup;
         Some(match field {

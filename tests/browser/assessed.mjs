@@ -1,0 +1,92 @@
+// The answer on the page against the one that the native program gives: the
+// same engine, compiled for another machine with another mathematics library.
+
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { settled } from "./steps.mjs";
+
+const ROOT = new URL("../..", import.meta.url);
+
+/** Only the last digits may differ between the two machines. */
+const RELATIVE = 1e-6;
+
+/** Below this a figure is nothing: probabilities, and lengths in mm. */
+const NOTHING = 1e-12;
+
+/** Runs `assess`: the program that ASSESS names, or else the one Cargo builds. */
+export function assess(argument, input) {
+  const options = { cwd: ROOT, encoding: "utf8", input, maxBuffer: 1e8 };
+  const program = process.env.ASSESS;
+  return program
+    ? execFileSync(program, [argument], options)
+    : execFileSync("cargo", ["run", "--quiet", "--bin", "assess", "--", argument], options);
+}
+
+/** Fails where a figure, a remedy or the sentence on the page is another. */
+export async function sameAnswer(page, decision) {
+  await settled(page);
+  const shown = await shownAnswer(page);
+  assert.equal(shown.sentence, decision.verdict.sentence);
+  sameFigures(shown.figures, figures(decision));
+  sameRemedies(shown.remedies, decision.appraisals);
+}
+
+/** What the page carries for whoever reads it by program. */
+export function shownAnswer(page) {
+  return page.evaluate(() => {
+    const all = (selector, read) => [...document.querySelectorAll(selector)].map((element) => read(element.dataset));
+    const spread = ({ low, mid, high }) => ({ low, mid, high });
+    return {
+      sentence: document.getElementById("verdict").textContent,
+      figures: Object.fromEntries([
+        ...all("[data-figure]", (data) => [data.figure, spread(data)]),
+        ...all("[data-share]", (data) => [`share.${data.share}`, spread(data)]),
+      ]),
+      remedies: all("[data-remedy]", ({ remedy, standing, rank, worth, reach }) => ({ remedy, standing, rank, worth, reach })),
+    };
+  });
+}
+
+/** The figures of a decision under the names they have on the page. */
+function figures({ now, ceiling, verdict, shares, draws, effective_draws, unconverged }) {
+  const predicted = Object.entries(now).map(([name, value]) => [`now.${name}`, value]);
+  return {
+    ...Object.fromEntries(predicted),
+    ...Object.fromEntries(shares.map(({ part, normal }) => [`share.${part}`, normal])),
+    "ceiling.share": ceiling.share,
+    "verdict.count": verdict.of_hundred,
+    draws,
+    effective_draws,
+    unconverged,
+  };
+}
+
+function sameFigures(shown, expected) {
+  assert.deepEqual(Object.keys(shown).sort(), Object.keys(expected).sort(), "which figures are shown");
+  for (const [name, figure] of Object.entries(expected)) {
+    const spread = typeof figure === "number" ? { low: figure, mid: figure, high: figure } : figure;
+    close(`${name}, middle`, shown[name].mid, spread.mid);
+    // A bare count carries its middle only.
+    if (shown[name].low !== undefined || typeof figure !== "number") {
+      close(`${name}, low`, shown[name].low, spread.low);
+      close(`${name}, high`, shown[name].high, spread.high);
+    }
+  }
+}
+
+function sameRemedies(shown, expected) {
+  const order = (remedies) => remedies.map(({ remedy, standing, rank }) => `${rank} ${remedy}: ${standing}`);
+  const ranked = expected.map((one, at) => ({ ...one, rank: at + 1 }));
+  const inOrder = shown.toSorted((one, other) => one.rank - other.rank);
+  assert.deepEqual(order(inOrder), order(ranked));
+  inOrder.forEach(({ remedy, worth, reach }, at) => {
+    close(`worth of ${remedy}`, worth, expected[at].expected_worth);
+    close(`reach with ${remedy}`, reach, expected[at].prediction.reach);
+  });
+}
+
+function close(what, shown, expected) {
+  assert.match(shown ?? "", /\d/, `${what}: the page shows no number`);
+  const off = Math.abs(Number(shown) - expected);
+  assert.ok(off <= RELATIVE * Math.abs(expected) + NOTHING, `${what}: ${shown} on the page, ${expected} from assess`);
+}

@@ -1,0 +1,110 @@
+// What a person does in the app, said in the words on its pages.
+
+import assert from "node:assert/strict";
+
+/** The pages: their slug in the address and their heading, in the order of the wizard. */
+export const WIZARD = [
+  ["trouble", "What brings you here?"],
+  ["machine", "The machine"],
+  ["readings", "Readings"],
+  ["work", "The work"],
+  ["holding", "Holding and direction"],
+  ["means", "Means, money and hours"],
+  ["answer", "The answer"],
+];
+
+export const PAGES = [...WIZARD, ["scenarios", "Scenarios"]];
+
+/** Waits until the page under this slug has taken over. */
+export async function arrived(page, slug) {
+  const [, heading] = PAGES.find(([known]) => known === slug);
+  await page.getByRole("heading", { level: 1, name: heading, exact: true }).waitFor();
+}
+
+/** Goes to a page by its address, in the document that is there. */
+export async function go(page, slug) {
+  await page.evaluate((hash) => (location.hash = hash), `#/${slug}`);
+  await arrived(page, slug);
+}
+
+/** Goes on by the link at the foot of a page. */
+export async function next(page, slug) {
+  await page.getByRole("link", { name: /^Next:/ }).click();
+  await arrived(page, slug);
+}
+
+/** Waits until the answer belongs to what is entered. */
+export async function settled(page) {
+  await page.locator(".verdict-bar-busy, .answer[aria-busy=true]").waitFor({ state: "detached" });
+}
+
+/** Waits until all that is entered is stored. */
+export async function saved(page) {
+  await page.locator("#save-status").getByText("Saved", { exact: true }).waitFor();
+}
+
+/** What the bar says that every page but the answer carries. */
+export async function barText(page) {
+  await settled(page);
+  return page.getByRole("complementary", { name: "The answer so far" }).getByRole("status").innerText();
+}
+
+/** One answer card of a question. */
+export function card(page, question, answer) {
+  const group = page.getByRole("group", { name: question });
+  const input = { name: answer, exact: true };
+  return group.getByRole("radio", input).or(group.getByRole("checkbox", input));
+}
+
+/** Picks an answer with the space bar. */
+export async function pick(page, question, answer) {
+  const input = card(page, question, answer);
+  await input.focus();
+  await page.keyboard.press("Space");
+  assert.ok(await input.isChecked(), `${question} ${answer}`);
+}
+
+/** The box of a number. */
+export const box = (page, label) => page.getByRole("textbox", { name: label });
+
+/** Types a number in place of what is there and leaves the box. */
+export async function type(page, label, text) {
+  const input = box(page, label);
+  await input.focus();
+  await input.selectText();
+  await page.keyboard.press("Delete");
+  await page.keyboard.type(text);
+  await page.keyboard.press("Tab");
+}
+
+/** All that is typed or ticked on the page, by the id of its box. */
+export function entries(page) {
+  return page.locator("main input:not([type=file])").evaluateAll((inputs) =>
+    Object.fromEntries(inputs.map((input) => [input.id, input.type === "text" ? input.value : input.checked])),
+  );
+}
+
+/** How the numbers on the page are read, by the id of the line that says so. */
+export function echoes(page) {
+  return page.locator(".echo").evaluateAll((lines) => Object.fromEntries(lines.map((line) => [line.id, line.innerText])));
+}
+
+/** Opens the demo in place of what is open. */
+export async function loadDemo(page) {
+  await go(page, "scenarios");
+  await page.getByRole("button", { name: "Load the demo" }).click();
+  await arrived(page, "trouble");
+  await settled(page);
+}
+
+/** Saves what `press` makes the page hand out; says under which name and where. */
+export async function download(page, press) {
+  const [file] = await Promise.all([page.waitForEvent("download"), press()]);
+  return { name: file.suggestedFilename(), path: await file.path() };
+}
+
+/** Exports the open scenario. */
+export async function exportOpen(page) {
+  await go(page, "scenarios");
+  return download(page, () => page.getByRole("button", { name: "Export the open one to a file" }).click());
+}
