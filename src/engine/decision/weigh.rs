@@ -9,11 +9,12 @@ use crate::remedies::{Effect, Means, Remedy, RemedyId, change_setup, remedy, tit
 /// Weighs one remedy against `now`.
 pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
     let (case, sample) = (ground.case, ground.sample);
-    let evaluation = match id {
-        RemedyId::LeaveAlone => now.clone(),
-        _ => ground.evaluate(id, Bearings::AsTheyAre),
-    };
     let unmet = unmet(id, &case.setup, &case.means);
+    let evaluation = if id == RemedyId::LeaveAlone || !unmet.is_empty() {
+        now.clone()
+    } else {
+        ground.evaluate(id, Bearings::AsTheyAre)
+    };
     let entry = remedy(id);
     let hired = hired(&entry, &case.means);
     let money = price(&entry, &hired);
