@@ -49,7 +49,9 @@ impl WasmToolchain {
         let mut folders = programs.to_vec();
         if let Self::Debian { sysroot, linker, target_dir } = self {
             folders.push(DEBIAN_BIN.into());
-            let mut flags = OsString::from("--sysroot ");
+            // The first flag is that of `.cargo/config.toml`, which this one
+            // takes the place of.
+            let mut flags = OsString::from("--cfg erase_components --sysroot ");
             flags.push(sysroot);
             command
                 .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags)
