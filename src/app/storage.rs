@@ -91,11 +91,9 @@ fn full(key: &str) -> String {
     [PREFIX, key].concat()
 }
 
-/// Even looking at the store can fail, so it is asked for and written to once
-/// before anything relies on it.
+/// Even looking at the store can fail, so it is looked at once before anything
+/// relies on it. Nothing is written: a full store still holds what was saved.
 fn probe() -> Option<()> {
     let store = window().local_storage().ok()??;
-    let key = full("probe");
-    store.set_item(&key, "1").ok()?;
-    store.remove_item(&key).ok()
+    store.get_item(&full("probe")).ok().map(|_| ())
 }

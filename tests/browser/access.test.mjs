@@ -3,9 +3,9 @@
 // a glove can hit.
 
 import assert from "node:assert/strict";
-import { test } from "node:test";
+import { describe, test } from "node:test";
 import { go, loadDemo, PAGES, settled } from "./steps.mjs";
-import { axe, openApp, VIEWPORTS } from "./support.mjs";
+import { axe, openApp, TOGETHER, VIEWPORTS } from "./support.mjs";
 
 const SCHEMES = {
   light: { colorScheme: "light" },
@@ -22,55 +22,53 @@ const TARGET = 48;
 /** A figure within a sentence or a table: WCAG 2.5.8 (Target Size, Minimum). */
 const FIGURE = 24;
 
-for (const [scheme, { theme, ...options }] of Object.entries(SCHEMES)) {
-  test(`every page is accessible in ${scheme} colours, on a phone and on a desk`, async (t) => {
-    const page = await openApp(t, options);
-    await loadDemo(page);
-    if (theme) await display(page, theme);
-    await everyPage(page, async (slug) => {
-      for (const size of ["phone", "desktop"]) {
-        await page.setViewportSize(VIEWPORTS[size]);
-        await t.test(`${slug}, ${size}`, () => axe(page));
-      }
-    });
-  });
-}
-
-test("the colours picked are still there after a reload", async (t) => {
-  const page = await openApp(t);
-  await display(page, "Dark");
-  await page.reload();
-  await page.locator("html[data-theme=dark]").waitFor();
-});
-
-for (const large of [false, true]) {
-  test(`no page scrolls sideways on a narrow screen${large ? ", with large controls" : ""}`, async (t) => {
-    const page = await openApp(t, { viewport: NARROW });
-    await loadDemo(page);
-    if (large) await display(page, /^Large controls/);
-    await everyPage(page, async (slug) => {
-      const over = await page.evaluate(() => {
-        const width = document.documentElement.clientWidth;
-        const beyond = [...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > width + 1);
-        return { by: document.documentElement.scrollWidth - width, beyond: beyond.slice(0, 5).map((e) => e.outerHTML.slice(0, 120)) };
+describe("every page", TOGETHER, () => {
+  for (const [scheme, { theme, ...options }] of Object.entries(SCHEMES)) {
+    test(`is accessible in ${scheme} colours, on a phone and on a desk`, async (t) => {
+      const page = await openApp(t, options);
+      await loadDemo(page);
+      if (theme) await display(page, theme);
+      await everyPage(page, async (slug) => {
+        for (const size of ["phone", "desktop"]) {
+          await page.setViewportSize(VIEWPORTS[size]);
+          await t.test(`${slug}, ${size}`, () => axe(page));
+        }
       });
-      assert.ok(over.by <= 0, `${slug} is ${over.by} px too wide: ${over.beyond.join("\n")}`);
     });
-  });
-}
+  }
 
-for (const size of ["phone", "desktop"]) {
-  test(`a glove can hit every control on a ${size}`, async (t) => {
-    const page = await openApp(t, { viewport: VIEWPORTS[size] });
-    await loadDemo(page);
-    await everyPage(page, async (slug) => {
-      const targets = await page.evaluate(measureTargets);
-      assert.ok(targets.length > 10, "there is something to hit");
-      const small = targets.filter(({ figure, height, width }) => Math.min(height, width) < (figure ? FIGURE : TARGET));
-      assert.deepEqual(small, [], slug);
-    });
+  test("the colours picked are still there after a reload", async (t) => {
+    const page = await openApp(t);
+    await display(page, "Dark");
+    await page.reload();
+    await page.locator("html[data-theme=dark]").waitFor();
   });
-}
+
+  for (const large of [false, true]) {
+    test(`no page scrolls sideways on a narrow screen${large ? ", with large controls" : ""}`, async (t) => {
+      const page = await openApp(t, { viewport: NARROW });
+      await loadDemo(page);
+      if (large) await display(page, /^Large controls/);
+      await everyPage(page, async (slug) => {
+        const { tooWide, beyond } = await page.evaluate(measureWidth);
+        assert.ok(tooWide <= 0, `${slug} is ${tooWide} px too wide: ${beyond.join("\n")}`);
+      });
+    });
+  }
+
+  for (const size of ["phone", "desktop"]) {
+    test(`a glove can hit every control on a ${size}`, async (t) => {
+      const page = await openApp(t, { viewport: VIEWPORTS[size] });
+      await loadDemo(page);
+      await everyPage(page, async (slug) => {
+        const targets = await page.evaluate(measureTargets);
+        assert.ok(targets.length > 10, "there is something to hit");
+        const tooSmall = ({ figure, height, width }) => Math.min(height, width) < (figure ? FIGURE : TARGET);
+        assert.deepEqual(targets.filter(tooSmall), [], slug);
+      });
+    });
+  }
+});
 
 /** Calls `check` on every page, with all that is folded away opened. */
 async function everyPage(page, check) {
@@ -88,6 +86,14 @@ async function display(page, name) {
   await summary.click();
   await page.locator(".display").getByLabel(name).check();
   await summary.click();
+}
+
+/** Runs in the page: how far it reaches beyond the window, and what does. */
+function measureWidth() {
+  const { clientWidth, scrollWidth } = document.documentElement;
+  const elements = [...document.querySelectorAll("body *")];
+  const beyond = elements.filter((element) => element.getBoundingClientRect().right > clientWidth + 1);
+  return { tooWide: scrollWidth - clientWidth, beyond: beyond.slice(0, 5).map((one) => one.outerHTML.slice(0, 120)) };
 }
 
 /** Runs in the page: what can be pressed, and how large it is. A label counts

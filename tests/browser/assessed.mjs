@@ -42,7 +42,7 @@ export function shownAnswer(page) {
         ...all("[data-figure]", (data) => [data.figure, spread(data)]),
         ...all("[data-share]", (data) => [`share.${data.share}`, spread(data)]),
       ]),
-      remedies: all("[data-remedy]", ({ remedy, standing, rank, worth, reach }) => ({ remedy, standing, rank, worth, reach })),
+      remedies: all("[data-remedy]", (data) => ({ ...data })),
     };
   });
 }

@@ -48,7 +48,10 @@ const ANSWERS = {
     },
   },
   holding: {
-    picks: [["How is the part held?", "In a vise, nothing else"], ["Which way does the table feed?", "Y: towards and away from you"]],
+    picks: [
+      ["How is the part held?", "In a vise, nothing else"],
+      ["Which way does the table feed?", "Y: towards and away from you"],
+    ],
     numbers: { "Height of the cut above the grip": ["holding.height", ".5 in"] },
   },
   means: {
@@ -75,7 +78,7 @@ test("the way from the trouble to the answer", async (t) => {
     if (slug === "work") {
       await t.test("a reload in the middle loses nothing", () => reload(page));
       await t.test("other units change what is shown, not what is typed", () => otherUnits(page));
-      await t.test("an entry that can't be used is kept, with what is wrong beside it", () => wrongEntries(page));
+      await t.test("an entry that can't be used is kept, and what is wrong with it is said", () => wrongEntries(page));
     }
   }
   assert.notEqual(said[1], said[0], "the answer moves with the first page");
@@ -133,6 +136,10 @@ async function wrongEntries(page) {
   await page.reload();
   assert.equal(await diameter.inputValue(), "9999 mm", "it outlasts a reload");
   assert.match(await description(diameter), /between/);
+
+  await go(page, "answer");
+  await page.locator(".news").getByRole("link", { name: label }).click();
+  await page.locator("#cutter-diameter:focus").waitFor();
   await type(page, label, good);
   await page.locator("#cutter-diameter:not([aria-invalid])").waitFor();
 }

@@ -86,7 +86,8 @@ export function entries(page) {
 
 /** How the numbers on the page are read, by the id of the line that says so. */
 export function echoes(page) {
-  return page.locator(".echo").evaluateAll((lines) => Object.fromEntries(lines.map((line) => [line.id, line.innerText])));
+  const lines = page.locator(".echo");
+  return lines.evaluateAll((lines) => Object.fromEntries(lines.map((line) => [line.id, line.innerText])));
 }
 
 /** Opens the demo in place of what is open. */

@@ -52,6 +52,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                     {amount(Figure::Location, "now.location", "How far the wall ends up off", now.location, fine)}
                     {amount(Figure::PlayTravel, "now.play_travel", "Travel across the play in each tooth pass", now.play_travel, fine)}
                     {amount(Figure::Stiffness, "now.stiffness", "Stiffness from tip to part, weaker way", now.stiffness, Dimension::Stiffness)}
+                    {amount(Figure::Torque, "now.torque", "Torque at the cutter", now.torque, Dimension::Torque)}
                     <tr {..figure_attributes("now.minutes", point(now.minutes))}>
                         <th scope="row">"Time in the cut, whole job"</th>
                         <td colspan="2">

@@ -97,12 +97,21 @@ fn row(saved: Listed) -> AnyView {
     let heading = name.clone();
     let label = format!("New name for “{name}”");
     let input = NodeRef::<Input>::new();
+    let old_name = name.clone();
     Effect::new(move |_| {
         if let Some(input) = input.get() {
+            // Its value comes first, or there would be nothing to select.
+            input.set_value(&old_name);
             _ = input.focus();
             input.select();
         }
     });
+    let give_up = move |event: leptos::ev::KeyboardEvent| {
+        if event.key() == "Escape" {
+            // Not from within the field's own event: it goes away with this.
+            set_timeout(move || _ = renaming.try_set(false), std::time::Duration::ZERO);
+        }
+    };
     let rename = move |name: String| {
         if !name.trim().is_empty() {
             id.with_value(|id| shelf.rename(id, name.trim()));
@@ -119,7 +128,7 @@ fn row(saved: Listed) -> AnyView {
                 class="rename"
                 node_ref=input
                 aria-label=label.clone()
-                prop:value=heading.clone()
+                on:keydown=give_up
                 on:change:target=move |event| rename(event.target().value())
             />
         }

@@ -35,6 +35,8 @@ pub struct Prediction {
     pub play_travel: Spread,
     /// Stiffness between tip and work in the weaker direction, N/um.
     pub stiffness: Spread,
+    /// Torque at the cutter, N.m.
+    pub torque: Spread,
     /// Minutes in the cut for the whole job (exact, given the settings).
     pub minutes: f64,
     /// Probability that finish (and size, if it counts) come out as wanted and

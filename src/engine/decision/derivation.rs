@@ -18,6 +18,7 @@ pub enum Figure {
     Location,
     PlayTravel,
     Stiffness,
+    Torque,
     Minutes,
     Reach,
     Chatter,
@@ -188,6 +189,13 @@ fn recipe(figure: Figure) -> Recipe {
             "1/k = sum of 1/k_i, felt at the tip; spindle: a\u{b2}L/3EI + (a\u{b3} \u{2212} (a\u{2212}n)\u{b3})/3EI + (1 + a/L)\u{b2}/k_front + (a/L)\u{b2}/k_rear",
             "Springs in series and the overhung shaft: Slocum, Precision Machine Design (1992); bearings: Palmgren; cutter: Kops and Vo, CIRP Annals 39 (1990)",
             COMPLIANCE,
+        ),
+        Figure::Torque => (
+            "Torque at the cutter",
+            "The mean turning moment the spindle has to bring; belts and small motors give up at low speed first.",
+            "mean tangential force \u{b7} cutter radius",
+            "Altintas, Manufacturing Automation (2012), ch. 2",
+            FORCE,
         ),
         Figure::Minutes => (
             "Minutes in the cut",

@@ -163,6 +163,7 @@ impl Evaluation {
             location: self.spread(|o| o.location),
             play_travel: self.spread(|o| o.play_travel),
             stiffness: self.spread(|o| o.stiffness),
+            torque: self.spread(|o| o.torque),
             minutes: self.minutes,
             reach: self.share(|o| self.goal.reached(o, self.depth)),
             chatter: self.share(|o| o.depth_limit < self.depth),

@@ -48,6 +48,8 @@ pub struct Outcome {
     /// Force that pulls the table along, over what holds it back; above 1 it
     /// snatches.
     pub pull_in: f64,
+    /// Mean torque at the cutter, N.m.
+    pub torque: f64,
     /// Power needed over power there is.
     pub drive: f64,
     /// Whether the iteration of force, bearing stiffness and engagement settled.
@@ -316,6 +318,7 @@ impl Prepared {
             slip: margin.slip,
             lift: margin.lift,
             pull_in,
+            torque: forces.tangential * scale * radius * 1e-3,
             drive: forces.tangential * scale * self.surface_speed / (DRIVE_EFFICIENCY * machine.power.as_watt()),
             converged: settled.converged,
         }
