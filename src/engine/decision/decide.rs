@@ -7,7 +7,7 @@ use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::weigh;
 use super::{Appraisal, Case, Ceiling, Decision, ReadingCheck, Share, Spread, Standing};
 use crate::mechanics::{Bearings, Estimates, Prepared};
-use crate::readings::{Reading, Sample, misfit, observe, sample, usual_given};
+use crate::readings::{Reading, Sample, misfit, observe_for, sample, usual_given};
 use crate::remedies::{Effect, RemedyId};
 
 /// Plausible machines looked at.
@@ -92,7 +92,7 @@ fn rank(ranked: &mut [Appraisal]) {
 fn check_readings(case: &Case, usual: &Estimates, prepared: &Prepared, fitted: &Sample) -> Vec<ReadingCheck> {
     let before = sample(usual, prepared, &[], 256, 0, SEED);
     let expected = |reading: &Reading, sample: &Sample| {
-        Spread::of(sample.machines.iter().map(|iron| observe(reading.kind, prepared, iron)).collect())
+        Spread::of(sample.machines.iter().map(|iron| observe_for(reading, prepared, iron)).collect())
     };
     case.readings
         .iter()

@@ -83,6 +83,13 @@ impl Modes {
         loudest.map_or(f64::NAN, |mode| mode.frequency)
     }
 
+    /// Frequency (Hz) of the mode nearest in pitch to `frequency`.
+    pub fn nearest(&self, frequency: f64) -> f64 {
+        let distance = |mode: &Mode| (mode.frequency / frequency).ln().abs();
+        let nearest = self.0.iter().min_by(|a, b| distance(a).total_cmp(&distance(b)));
+        nearest.map_or(f64::NAN, |mode| mode.frequency)
+    }
+
     /// Deepest cut (mm) without chatter at this speed, and at any speed.
     pub fn depth_limits(&self, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> (f64, f64) {
         // A mode's limit at a speed is never below its limit at any speed, so

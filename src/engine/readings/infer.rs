@@ -9,7 +9,7 @@
 use statrs::distribution::{ContinuousCDF, Normal};
 
 use super::sobol::sobol;
-use super::{Reading, ReadingKind, observe};
+use super::{Reading, ReadingKind, observe_for};
 use crate::machine::usually;
 use crate::mechanics::{Estimates, Plausible, Prepared, Unknown, usual};
 use crate::work::Setup;
@@ -137,7 +137,7 @@ impl Likelihood<'_> {
 /// Distance of a reading from what a machine would show, in standard errors;
 /// positive when the reading is the larger.
 pub fn misfit(reading: &Reading, prepared: &Prepared, iron: &Plausible) -> f64 {
-    let expected = observe(reading.kind, prepared, iron);
+    let expected = observe_for(reading, prepared, iron);
     (reading.value / expected).ln() / reading.log_sd.hypot(MODEL_ERROR)
 }
 

@@ -8,5 +8,5 @@ mod sobol;
 
 pub use infer::{Sample, misfit, sample, usual_given};
 pub use kinds::{Place, Reading, ReadingKind};
-pub use observe::observe;
+pub use observe::{observe, observe_for};
 pub use sobol::{DIMENSIONS, sobol};

@@ -1,6 +1,6 @@
 //! What a plausible machine would show on the indicator.
 
-use super::{Place, ReadingKind};
+use super::{Place, Reading, ReadingKind};
 use crate::machine::Axis;
 use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, Unknown};
 
@@ -49,14 +49,26 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
         ReadingKind::AxialPlay => iron[Unknown::AxialPlay],
         ReadingKind::Runout => iron[Unknown::Runout],
         ReadingKind::QuillShake => iron[Unknown::QuillPlay],
-        ReadingKind::Tap(axis) => {
-            // A tap is light: the bearings carry little more than their own.
-            let compliance = prepared.compliance(iron, TAP);
-            let axis = match axis {
-                Axis::X => 0,
-                Axis::Y => 1,
-            };
-            Modes::new(&compliance, axis, &[], iron).heard()
-        }
+        ReadingKind::Tap(axis) => tapped(axis, prepared, iron).heard(),
     }
+}
+
+/// What the machine would have to show for `reading` to be right: the same as
+/// [`observe`], but that a ring may be that of any mode, and is taken to be that
+/// of the one nearest in pitch.
+pub fn observe_for(reading: &Reading, prepared: &Prepared, iron: &Plausible) -> f64 {
+    match reading.kind {
+        ReadingKind::Tap(axis) => tapped(axis, prepared, iron).nearest(reading.value),
+        kind => observe(kind, prepared, iron),
+    }
+}
+
+/// The modes that a light tap along `axis` rings: the bearings carry little more
+/// than their own.
+fn tapped(axis: Axis, prepared: &Prepared, iron: &Plausible) -> Modes {
+    let axis = match axis {
+        Axis::X => 0,
+        Axis::Y => 1,
+    };
+    Modes::new(&prepared.compliance(iron, TAP), axis, &[], iron)
 }
