@@ -183,7 +183,7 @@ catalogue! {
         money (20.0, 150.0), hours (3.0, 14.0), spoil 0.01, cautions [HeavyLift]
     }
     SameBearings {
-        "New bearings of the same kind", "Fresh tracks and the play of a new bearing; the design stays as it was.",
+        "Fit new bearings of the same kind", "Fresh tracks and the play of a new bearing; the design stays as it was.",
         needs &[Means::Press], excludes [ResetPreload, AngularPair, TaperedRollers, AnotherSpindle],
         money (15.0, 60.0), hours (2.5, 8.0), spoil 0.06, cautions [PowerOff, Pressing, Heating]
     }
