@@ -1,0 +1,342 @@
+//! Multipliers outside the unit circle, counted from the characteristic
+//! function.
+//!
+//! The delay of milling is its period, so a motion that multiplies by `u` each
+//! tooth has the delayed displacement `q(t - T) = q(t) / u`, and the equation
+//! loses its delay: with `z = 1/u` it is an ordinary one with the coefficients
+//! times `1 - z` (Szalai, Stepan and Hogan, SIAM J. Sci. Comput. 28 (2006), call
+//! this the characteristic matrix). With its solution `P(z)` over one tooth,
+//!
+//! ```text
+//! F(z) = det(1 - z P(z))
+//! ```
+//!
+//! is analytic, and the unstable multipliers are its zeros inside the unit
+//! circle. Their number is how often `F` goes round the origin while `z` goes
+//! round the circle once. It is odd exactly if `F(-1)` is negative, since `F(1)`
+//! is positive at any depth: a limit at which it turns odd is a period doubling.
+
+use std::f64::consts::{PI, TAU};
+
+use super::directional::{Coupling, Directional};
+use super::matrix::determinant;
+use super::{Complex, Freedom, Limit, Loss, Milling, OrientedMode, Scan, Verdict, first_limit};
+
+/// Points on the circle worked together, so that they become vector
+/// instructions.
+const LANES: usize = 2;
+type Lanes = [f64; LANES];
+/// Displacement and velocity of each mode; real and imaginary parts apart.
+type Motion<const M: usize> = [[[Lanes; 2]; M]; 2];
+
+/// Spaces between the points on half the circle that are looked at first.
+const COARSE: u32 = 11;
+
+/// Radians of the fastest oscillation in one step through the cut.
+const STRIDE: f64 = 0.5;
+/// Largest angle the cutter turns in one step through the cut, rad.
+const ANGLE: f64 = 0.3;
+/// Steps in one stretch of the cut at most: beyond some hundred waves from tooth
+/// to tooth lobes cannot be told apart anyway.
+const STEPS: f64 = 2048.0;
+
+/// Number of unstable multipliers at `speed` rpm and `depth` mm.
+pub fn unstable_multipliers(milling: &Milling, speed: f64, depth: f64) -> u32 {
+    match &milling.modes {
+        Freedom::One(modes) => Characteristic::new(milling, modes, speed, depth).unstable_multipliers(),
+        Freedom::Two(modes) => Characteristic::new(milling, modes, speed, depth).unstable_multipliers(),
+    }
+}
+
+/// Whether the cut is stable, and if it just lost stability, which way.
+pub fn verdict(milling: &Milling, speed: f64, depth: f64) -> Verdict {
+    match &milling.modes {
+        Freedom::One(modes) => Characteristic::new(milling, modes, speed, depth).verdict(),
+        Freedom::Two(modes) => Characteristic::new(milling, modes, speed, depth).verdict(),
+    }
+}
+
+/// The mean of `log |F|` over the circle, from evenly spaced points on half of it.
+fn growth(points: &[(f64, Complex)]) -> f64 {
+    let weights = points.windows(2).map(|pair| pair[0].1.norm().ln() + pair[1].1.norm().ln());
+    // A quarter: squared magnitudes, and each point is in two pairs.
+    0.25 * weights.sum::<f64>() / (points.len() - 1) as f64
+}
+
+/// Smallest depth at which the cut loses stability, at `speed` rpm.
+pub fn limit(milling: &Milling, speed: f64, scan: Scan) -> Option<Limit> {
+    first_limit(scan, |depth| verdict(milling, speed, depth))
+}
+
+/// A stretch without cutting, then a kick by the cutting force. A chain of these
+/// is a step of fourth order in time, exact while nothing cuts (Chin, Phys.
+/// Lett. A 226 (1997), scheme A: its force gradient is the square of the
+/// coefficients here).
+#[derive(Clone, Copy, Debug)]
+struct Stage<const M: usize> {
+    /// Displacement and velocity of each mode, row by row.
+    flight: [[f64; 4]; M],
+    /// Velocity lost per displacement, times `1 - z`.
+    kick: Coupling<M>,
+    /// Velocity gained per displacement, times `(1 - z)` squared.
+    gradient: Coupling<M>,
+}
+
+impl<const M: usize> Stage<M> {
+    fn flight(flight: [[f64; 4]; M]) -> Self {
+        Stage { flight, kick: [[0.0; M]; M], gradient: [[0.0; M]; M] }
+    }
+}
+
+/// The characteristic function of one cut.
+struct Characteristic<'a, const M: usize> {
+    modes: &'a [OrientedMode; M],
+    /// From tooth to tooth, s.
+    period: f64,
+    stages: Vec<Stage<M>>,
+}
+
+impl<'a, const M: usize> Characteristic<'a, M> {
+    fn new(milling: &Milling, modes: &'a [OrientedMode; M], speed: f64, depth: f64) -> Self {
+        let directional = Directional::new(milling, modes, depth);
+        let (period, pitch) = (milling.period(speed), milling.pitch());
+        let flight = |time: f64| modes.map(|mode| free_flight(&mode, time));
+        let fastest = modes.iter().map(OrientedMode::omega).fold(0.0, f64::max);
+        let cut = depth * directional.bound();
+        let oscillation = (fastest * fastest + cut).sqrt() * period / pitch;
+        let mut stages: Vec<Stage<M>> = vec![Stage::flight(flight(0.0))];
+        for ends in directional.breaks().windows(2) {
+            let (from, span) = (ends[0], ends[1] - ends[0]);
+            let time = span * period / pitch;
+            if directional.at(from + 0.5 * span).is_none() {
+                stages.push(Stage::flight(flight(time)));
+                continue;
+            }
+            let steps = (span * (oscillation / STRIDE).max(1.0 / ANGLE)).ceil().clamp(1.0, STEPS);
+            let step = time / steps;
+            let half = flight(0.5 * step);
+            // Values at the ends of a stretch are those just inside it.
+            let at = |step: f64| {
+                let share = (step / steps).clamp(1e-9, 1.0 - 1e-9);
+                directional.at(from + share * span).unwrap_or([[0.0; M]; M])
+            };
+            add_kick(&mut stages, &at(0.0), depth * step / 6.0);
+            for i in 0..steps as u32 {
+                let i = f64::from(i);
+                let middle = at(i + 0.5);
+                let mut stage = Stage::flight(half);
+                let gradient = depth * depth * step.powi(3) / 36.0;
+                for row in 0..M {
+                    for column in 0..M {
+                        stage.kick[row][column] = 2.0 / 3.0 * depth * step * middle[row][column];
+                        let square: f64 = (0..M).map(|k| middle[row][k] * middle[k][column]).sum();
+                        stage.gradient[row][column] = gradient * square;
+                    }
+                }
+                stages.push(stage);
+                stages.push(Stage::flight(half));
+                let share = if i + 1.0 == steps { 1.0 } else { 2.0 };
+                add_kick(&mut stages, &at(i + 1.0), share * depth * step / 6.0);
+            }
+        }
+        Characteristic { modes, period, stages }
+    }
+
+    fn unstable_multipliers(&self) -> u32 {
+        self.zeros_inside(self.coarse())
+    }
+
+    /// Deep in the unstable range the count is not needed: the mean of `log |F|`
+    /// over the circle is the sum of `log |u|` over the unstable multipliers
+    /// (Jensen's formula, `F(0)` being one).
+    fn verdict(&self) -> Verdict {
+        /// A mean taken over this few points is too large by less than `ln 2` per
+        /// point for each stable multiplier close to the circle: for some ten of
+        /// them, by less than this.
+        const CERTAIN: f64 = 0.5;
+        let coarse = self.coarse();
+        if coarse.last().is_some_and(|(_, value)| value.re < 0.0) {
+            return Verdict::Unstable(Loss::Flip);
+        }
+        if growth(&coarse) > CERTAIN || self.zeros_inside(coarse) > 0 {
+            return Verdict::Unstable(Loss::Hopf);
+        }
+        Verdict::Stable
+    }
+
+    /// `F` at evenly spaced angles of `z` from 0 to pi.
+    fn coarse(&self) -> Vec<(f64, Complex)> {
+        self.along((0..=COARSE).map(|i| PI * f64::from(i) / f64::from(COARSE)).collect())
+    }
+
+    /// `F` at each angle.
+    fn along(&self, angles: Vec<f64>) -> Vec<(f64, Complex)> {
+        let values: Vec<Complex> = angles.chunks(LANES).flat_map(|chunk| self.at(chunk)).collect();
+        angles.into_iter().zip(values).collect()
+    }
+
+    /// How many zeros lie inside the unit circle; `points` are those of
+    /// [`Self::coarse`].
+    fn zeros_inside(&self, mut points: Vec<(f64, Complex)>) -> u32 {
+        /// Phase (rad) from one point to the next that is taken on trust.
+        const TRUSTED: f64 = 1.0;
+        /// Halvings of the way between two points, and points added in all: a
+        /// multiplier on the circle, or numbers at their end, need infinitely many.
+        const HALVINGS: u32 = 40;
+        const ADDED: u32 = 2000;
+        points.extend(self.along(self.angles()));
+        points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (mut phase, mut added) = (0.0, 0);
+        for pair in points.windows(2) {
+            let mut ahead = vec![(pair[1], HALVINGS)];
+            let mut here = pair[0];
+            while let Some(&(next, halvings)) = ahead.last() {
+                let turn = (here.1.conj() * next.1).arg();
+                if turn.abs() > TRUSTED && halvings > 0 && added < ADDED {
+                    added += 1;
+                    let middle = 0.5 * (here.0 + next.0);
+                    let [value, ..] = self.at(&[middle]);
+                    ahead.push(((middle, value), halvings - 1));
+                } else {
+                    phase += turn;
+                    here = next;
+                    ahead.pop();
+                }
+            }
+        }
+        // Half the circle; the other half mirrors it. Not finite means that the
+        // motion outgrew the numbers.
+        if phase.is_finite() { (phase / PI).round().max(0.0) as u32 } else { 2 }
+    }
+
+    /// Angles of `z` between those of [`Self::coarse`], close enough to follow the
+    /// phase: evenly, and gathered where a free vibration comes near the circle.
+    fn angles(&self) -> Vec<f64> {
+        const PARTS: f64 = 2.0;
+        const MOST: f64 = 40.0;
+        let parts = (PARTS + self.turned() / f64::from(COARSE)).min(MOST).ceil() as u32;
+        let space = PI / f64::from(COARSE * parts);
+        let between = (1..COARSE * parts).filter(|i| !i.is_multiple_of(parts));
+        let mut angles: Vec<f64> = between.map(|i| space * f64::from(i)).collect();
+        for oriented in self.modes {
+            let damping = oriented.mode.damping;
+            let omega = oriented.omega() * self.period;
+            let centre = omega * (1.0 - damping * damping).sqrt();
+            for widths in [0.0, 0.4, 1.0, 2.0, 4.0] {
+                let offset = widths * damping * omega;
+                if offset < space {
+                    let folded = |angle: f64| PI - (angle.rem_euclid(TAU) - PI).abs();
+                    angles.extend([folded(centre - offset), folded(centre + offset)]);
+                }
+            }
+        }
+        angles
+    }
+
+    /// About how many radians the cut turns the phase on while `z` goes half
+    /// round: by the kicks that each mode gets over its frequency.
+    fn turned(&self) -> f64 {
+        let of = |i: usize| {
+            let kicks: f64 = self.stages.iter().flat_map(|stage| &stage.kick[i]).map(|kick| kick.abs()).sum();
+            kicks / self.modes[i].omega()
+        };
+        0.5 * PI * (0..M).map(of).sum::<f64>()
+    }
+
+    /// `F` at a few angles of `z`; those missing are filled up.
+    fn at(&self, angles: &[f64]) -> [Complex; LANES] {
+        let z: [Complex; LANES] = std::array::from_fn(|lane| Complex::turn(angles.get(lane).copied().unwrap_or(0.0)));
+        let gain = z.map(|z| Complex::real(1.0) - z);
+        let square = gain.map(|gain| gain * gain);
+        let (gain, square) = (split(gain), split(square));
+        let size = 2 * M;
+        let mut maps = vec![Complex::default(); LANES * size * size];
+        let columns = self.solve(&gain, &square);
+        for (column, state) in columns.iter().flatten().enumerate() {
+            for (row, [re, im]) in state.iter().flatten().enumerate() {
+                for lane in 0..LANES {
+                    let moved = -(z[lane] * Complex::new(re[lane], im[lane]));
+                    let stays = Complex::real(if row == column { 1.0 } else { 0.0 });
+                    maps[lane * size * size + row * size + column] = stays + moved;
+                }
+            }
+        }
+        let mut maps = maps.chunks_exact_mut(size * size);
+        std::array::from_fn(|_| maps.next().map_or(Complex::default(), |map| determinant(map, size)))
+    }
+
+    /// Motion over one tooth from each displacement at one, then each velocity.
+    fn solve(&self, gain: &[Lanes; 2], square: &[Lanes; 2]) -> [[Motion<M>; M]; 2] {
+        let mut columns = [[[[[[0.0; LANES]; 2]; M]; 2]; M]; 2];
+        for (of, columns) in columns.iter_mut().enumerate() {
+            for (i, column) in columns.iter_mut().enumerate() {
+                column[of][i][0] = [1.0; LANES];
+            }
+        }
+        for stage in &self.stages {
+            let factors: [[[Lanes; 2]; M]; M] = std::array::from_fn(|i| {
+                std::array::from_fn(|k| {
+                    let (kick, gradient) = (stage.kick[i][k], stage.gradient[i][k]);
+                    std::array::from_fn(|part| {
+                        std::array::from_fn(|lane| gradient * square[part][lane] - kick * gain[part][lane])
+                    })
+                })
+            });
+            for column in columns.iter_mut().flatten() {
+                advance(column, &stage.flight, &factors);
+            }
+        }
+        columns
+    }
+}
+
+/// One stage of one motion.
+#[inline(always)]
+fn advance<const M: usize>([q, v]: &mut Motion<M>, flight: &[[f64; 4]; M], factors: &[[[Lanes; 2]; M]; M]) {
+    for i in 0..M {
+        let [a, b, c, d] = flight[i];
+        for part in 0..2 {
+            for lane in 0..LANES {
+                let (x, y) = (q[i][part][lane], v[i][part][lane]);
+                q[i][part][lane] = a * x + b * y;
+                v[i][part][lane] = c * x + d * y;
+            }
+        }
+    }
+    for i in 0..M {
+        for k in 0..M {
+            let [re, im] = &factors[i][k];
+            for lane in 0..LANES {
+                let [x, y] = [q[k][0][lane], q[k][1][lane]];
+                v[i][0][lane] += re[lane] * x - im[lane] * y;
+                v[i][1][lane] += re[lane] * y + im[lane] * x;
+            }
+        }
+    }
+}
+
+/// Real and imaginary parts apart.
+fn split(values: [Complex; LANES]) -> [Lanes; 2] {
+    [values.map(|value| value.re), values.map(|value| value.im)]
+}
+
+/// Adds to the kick of the last stage.
+fn add_kick<const M: usize>(stages: &mut [Stage<M>], coupling: &Coupling<M>, scale: f64) {
+    if let Some(stage) = stages.last_mut() {
+        for (row, added) in stage.kick.iter_mut().zip(coupling) {
+            for (cell, added) in row.iter_mut().zip(added) {
+                *cell += scale * added;
+            }
+        }
+    }
+}
+
+/// Displacement and velocity of a mode after `time` s on its own, row by row.
+fn free_flight(oriented: &OrientedMode, time: f64) -> [f64; 4] {
+    let (omega, damping) = (oriented.omega(), oriented.mode.damping);
+    let damped = omega * (1.0 - damping * damping).sqrt();
+    let (sin, cos) = (damped * time).sin_cos();
+    let decay = (-damping * omega * time).exp();
+    let sway = damping * omega / damped * sin;
+    [decay * (cos + sway), decay * sin / damped, -decay * omega * omega / damped * sin, decay * (cos - sway)]
+}
