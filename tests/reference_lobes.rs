@@ -201,7 +201,7 @@ fn bench(sense: CutSense, width: f64) -> Milling {
 
 /// A helix that trails by a whole pitch over the depth of cut makes the force
 /// steady: the cut is then stable exactly as the zeroth-order solution says
-/// (Zatarain, Munoa, Peigne and Insperger, CIRP Annals 55 (2006) 339-342). With
+/// (Zatarain, Munoa, Peigne and Insperger, CIRP Annals 55 (2006) 339-342, from memory). With
 /// one mode or two, whichever way they lie.
 #[test]
 fn a_helix_of_one_pitch_is_zeroth_order() {

@@ -240,16 +240,16 @@ struct Chip {
 /// What each tooth takes when the cutter runs out by `rho` (mm, radial).
 ///
 /// A tooth cuts down to the lowest of the surfaces that the teeth before it left
-/// (Tlusty and Ismail 1981): `h = min over k of k f sin + r_j - r_(j-k)`, a
-/// concave function of the sine. Stretches without a chip are left out.
+/// (Tlusty and Ismail 1981): `h = min over k of k f sin + r_j - r_(j+k)`, a
+/// concave function of the sine; tooth `j + k` stands k pitches ahead and so
+/// passed before. Stretches without a chip are left out.
 fn chips(cut: &CutGeometry, rho: f64) -> Vec<Vec<Chip>> {
     let teeth = cut.teeth as usize;
     let radius: Vec<f64> = (0..teeth).map(|j| rho * (TAU * j as f64 / teeth as f64).cos()).collect();
     (0..teeth)
         .map(|j| {
-            let surfaces: Vec<(f64, f64)> = (1..=teeth)
-                .map(|back| (back as f64 * cut.feed, radius[j] - radius[(j + teeth - back % teeth) % teeth]))
-                .collect();
+            let surfaces: Vec<(f64, f64)> =
+                (1..=teeth).map(|back| (back as f64 * cut.feed, radius[j] - radius[(j + back) % teeth])).collect();
             envelope(&surfaces).into_iter().flat_map(|piece| on_angles(piece, cut.engagement)).collect()
         })
         .collect()

@@ -1,7 +1,7 @@
 //! Quantities: what people type, what the engine computes with, what is shown.
 //!
 //! Inside the engine every number is in one base unit per [`Dimension`]; inches, thou and pounds
-//! exist only where text is read ([`parse`]) or written ([`format`]). [`Length`], [`Force`] and
+//! exist only where text is read ([`parse`]) or written ([`format()`]). [`Length`], [`Force`] and
 //! their kin keep base units from being mixed up, and [`Estimate`] carries a positive value
 //! together with how well it is known.
 

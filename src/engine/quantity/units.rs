@@ -19,7 +19,7 @@ pub struct Unit {
     pub dimension: Dimension,
     /// Base units in one of this unit.
     pub factor: f64,
-    /// What people type for it, as left by [`fold`].
+    /// What people type for it, as left by `fold`.
     pub aliases: &'static [&'static str],
 }
 

@@ -1,7 +1,7 @@
 //! The saved document: what the user chose and typed, word for word.
 //!
 //! Numbers are kept as typed ("12 thou"), each with its unit, so that nothing
-//! is ever converted away; [`Scenario::resolve`] reads them into a [`Case`] in
+//! is ever converted away; [`Scenario::resolve`] reads them into a [`Case`](crate::decision::Case) in
 //! which every value is valid.
 
 mod demo;

@@ -5,7 +5,7 @@
 //! tooth has the delayed displacement `q(t - T) = q(t) / u`, and the equation
 //! loses its delay: with `z = 1/u` it is an ordinary one with the coefficients
 //! times `1 - z` (Szalai, Stepan and Hogan, SIAM J. Sci. Comput. 28 (2006), call
-//! this the characteristic matrix). With its solution `P(z)` over one tooth,
+//! this the characteristic matrix; from memory). With its solution `P(z)` over one tooth,
 //!
 //! ```text
 //! F(z) = det(1 - z P(z))
@@ -70,8 +70,8 @@ pub fn limit(milling: &Milling, speed: f64, scan: Scan) -> Option<Limit> {
 
 /// A stretch without cutting, then a kick by the cutting force. A chain of these
 /// is a step of fourth order in time, exact while nothing cuts (Chin, Phys.
-/// Lett. A 226 (1997), scheme A: its force gradient is the square of the
-/// coefficients here).
+/// Lett. A 226 (1997), scheme A, from memory: its force gradient is the square of
+/// the coefficients here).
 #[derive(Clone, Copy, Debug)]
 struct Stage<const M: usize> {
     /// Displacement and velocity of each mode, row by row.

@@ -1,6 +1,6 @@
 //! Eigenvalues of a real matrix: Householder reduction to Hessenberg form, then
 //! the implicitly double-shifted QR iteration (Golub and Van Loan, *Matrix
-//! Computations*, 4th ed. 2013, sections 7.4 and 7.5).
+//! Computations*, 4th ed. 2013, sections 7.4 and 7.5, from memory).
 //!
 //! Multipliers of equal magnitude are the rule here (conjugate pairs, and lobes
 //! that meet), where power iteration stalls and this does not.

@@ -89,9 +89,7 @@ impl Machine {
         let mut at = [0.0; 3];
         for mode in &mut self.modes {
             mode.correct(mode.share(force));
-            for (sum, direction) in at.iter_mut().zip(mode.direction) {
-                *sum += direction * mode.at;
-            }
+            add_along(&mode.direction, mode.at, &mut at);
         }
         if let Some(Spindle { bearings, body, lowest, highest, loose }) = &mut self.spindle {
             let place = [body[0].at, body[1].at, body[2].at];
