@@ -37,7 +37,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     let ceiling =
         Ceiling { share: now.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
 
-    let mut ranked: Vec<Appraisal> = RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, id)).collect();
+    let mut ranked: Vec<Appraisal> = RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, &prediction, id)).collect();
     rank(&mut ranked);
     let danger = danger(&case.setup, &prediction);
     mark_first(&mut ranked, &prediction, danger);

@@ -6,8 +6,8 @@ use super::{Appraisal, Prediction, Spread, Standing};
 use crate::mechanics::Bearings;
 use crate::remedies::{Effect, Means, Remedy, RemedyId, change_setup, remedy, title, unmet};
 
-/// Weighs one remedy against `now`.
-pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
+/// Weighs one remedy against `now`, which comes to `before`.
+pub fn weigh(ground: &Ground<'_>, now: &Evaluation, before: &Prediction, id: RemedyId) -> Appraisal {
     let (case, sample) = (ground.case, ground.sample);
     let unmet = unmet(id, &case.setup, &case.means);
     let evaluation = if id == RemedyId::LeaveAlone || !unmet.is_empty() {
@@ -32,7 +32,6 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
     let expected_worth = if id == RemedyId::LeaveAlone { 0.0 } else { mean(&worth) };
     let gain = mean(&evaluation.quality) - mean(&now.quality);
     let prediction = evaluation.prediction();
-    let before = now.prediction();
     let reach_gain = prediction.reach - before.reach;
     let danger = danger(&change_setup(id, &case.setup), &prediction);
     let affordable = budget.money.is_none_or(|limit| middle(money) <= limit.as_amount())
@@ -51,7 +50,7 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, id: RemedyId) -> Appraisal {
         expected_worth,
         paid: money.1 > 0.0,
         dangerous: danger.is_some(),
-        worse: worse(&prediction, &before),
+        worse: worse(&prediction, before),
     });
     Appraisal {
         remedy: id,
