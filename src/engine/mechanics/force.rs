@@ -88,7 +88,19 @@ type Integrals = [f64; 6];
 /// One runout's worth of geometry.
 #[derive(Clone, Debug, PartialEq)]
 struct Level {
-    steps: Vec<Integrals>,
+    /// Each integral over the steps: a column at a time is what a processor adds
+    /// up in one go.
+    columns: Box<[[f64; STEPS]; 6]>,
+    /// Means of the columns.
+    mean: Integrals,
+}
+
+impl Level {
+    fn new(steps: &[Integrals]) -> Self {
+        let columns: [[f64; STEPS]; 6] = std::array::from_fn(|i| std::array::from_fn(|step| steps[step][i]));
+        let mean = columns.map(|column| column.iter().sum::<f64>() / STEPS as f64);
+        Level { columns: Box::new(columns), mean }
+    }
 }
 
 /// The geometry of a cut, integrated for a few runouts.
@@ -109,10 +121,8 @@ impl ForceBasis {
     /// wall.
     pub fn new(cut: &CutGeometry, sense: CutSense) -> Self {
         let lag = lag(cut);
-        let levels = RUNOUT_LEVELS
-            .iter()
-            .map(|&level| Level { steps: revolution(cut, &chips(cut, level * cut.feed)) })
-            .collect();
+        let levels =
+            RUNOUT_LEVELS.iter().map(|&level| Level::new(&revolution(cut, &chips(cut, level * cut.feed)))).collect();
         // The wall is made where a tooth, at some height of the helix, passes
         // the entry (conventional) or exit (climb) angle.
         let (from, to) = match sense {
@@ -140,18 +150,24 @@ impl ForceBasis {
     /// `offset` (mm) from the spindle's.
     pub fn forces(&self, offset: f64, k: &ForceCoefficients) -> ForceHistory {
         let (low, high, share) = bracket(offset / self.feed);
-        let (low, high) = (&self.levels[low].steps, &self.levels[high].steps);
-        let mut history = ForceHistory { x: [0.0; STEPS], y: [0.0; STEPS], z: [0.0; STEPS], tangential: 0.0 };
-        let mut tangential = 0.0;
+        let (low, high) = (&self.levels[low], &self.levels[high]);
+        let between = |a: f64, b: f64| a + share * (b - a);
+        let mean = |i: usize| between(low.mean[i], high.mean[i]);
+        let mut history = ForceHistory {
+            x: [0.0; STEPS],
+            y: [0.0; STEPS],
+            z: [0.0; STEPS],
+            tangential: k.ktc * mean(4) + k.kte * mean(5),
+        };
+        let (a, b) = (&low.columns, &high.columns);
+        let (lift, edge_lift) = (k.kac - k.thrust * k.krc, k.kae - k.thrust * k.kre);
         for step in 0..STEPS {
-            let (a, b) = (&low[step], &high[step]);
-            let [h_cos, h_sin, cos, sin, h, one]: Integrals = std::array::from_fn(|i| a[i] + share * (b[i] - a[i]));
+            let at = |i: usize| between(a[i][step], b[i][step]);
+            let (h_cos, h_sin, cos, sin) = (at(0), at(1), at(2), at(3));
             history.x[step] = -k.ktc * h_cos - k.krc * h_sin - k.kte * cos - k.kre * sin;
             history.y[step] = k.ktc * h_sin - k.krc * h_cos + k.kte * sin - k.kre * cos;
-            history.z[step] = (k.kac - k.thrust * k.krc) * h + (k.kae - k.thrust * k.kre) * one;
-            tangential += k.ktc * h + k.kte * one;
+            history.z[step] = lift * at(4) + edge_lift * at(5);
         }
-        history.tangential = tangential / STEPS as f64;
         history
     }
 
