@@ -1,12 +1,12 @@
 //! The most that any bearing could bring.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Figure, Spread};
+use spindlewise_engine::decision::{Figure, Prediction, of_hundred};
 use spindlewise_engine::quantity::Dimension;
 
 use super::sheet::{Sheet, figure_attributes};
-use super::sourced::sourced;
-use super::words::{DEPTH, ROUGHNESS, change, count, middle, of_hundred, percent, range};
+use super::sourced::{sourced, spread};
+use super::words::{DEPTH, ROUGHNESS, change, count, percent};
 use crate::app::charts::{Linear, share_bar};
 
 /// The section.
@@ -14,22 +14,53 @@ pub fn section(sheet: &Sheet) -> AnyView {
     let ceiling = &sheet.decision.ceiling;
     let (now, perfect) = (&sheet.decision.now, &ceiling.prediction);
     let surface = sheet.surface();
-    let shown = |value: Spread, dimension| {
-        view! { {middle(value, dimension, sheet.units)} <small>{range(value, dimension, sheet.units)}</small> }
+    let units = sheet.units;
+    let row = |name: String, [now, then, change]: [AnyView; 3]| {
+        view! {
+            <tr>
+                <th scope="row">{name}</th>
+                <td data-label="Now">{now}</td>
+                <td data-label="Perfect bearings">{then}</td>
+                <td data-label="Change">{change}</td>
+            </tr>
+        }
     };
-    let rough = Dimension::Roughness;
-    let roughness = [surface.roughness(now), surface.roughness(perfect)].map(|value| shown(value, rough));
-    let depth = [now.depth_limit, perfect.depth_limit].map(|value| shown(value, Dimension::Length));
-    let [rough_now, rough_then] = roughness;
-    let [depth_now, depth_then] = depth;
+    let roughness = |figure, of| spread(figure, surface.roughness(of), Dimension::Roughness, units);
+    let depth = |figure, of: &Prediction| spread(figure, of.depth_limit, Dimension::Length, units);
+    let rows = [
+        row(
+            format!("Roughness Ra of the {}", surface.name()),
+            [
+                roughness(surface.figure(), now),
+                roughness(Figure::Ceiling, perfect),
+                sourced(Figure::Change, change(surface.change(&ceiling.change), ROUGHNESS)),
+            ],
+        ),
+        row(
+            "Deepest cut without chatter".into(),
+            [
+                depth(Figure::DepthLimit, now),
+                depth(Figure::Ceiling, perfect),
+                sourced(Figure::Change, change(ceiling.change.depth_limit, DEPTH)),
+            ],
+        ),
+        row(
+            "Reaches your goal".into(),
+            [
+                sourced(Figure::Reach, count(now.reach)),
+                sourced(Figure::Ceiling, count(perfect.reach)),
+                sourced(Figure::Change, difference(now.reach, perfect.reach)),
+            ],
+        ),
+    ];
     view! {
         <section class="ceiling" aria-labelledby="ceiling">
             <h2 id="ceiling">"The ceiling on new bearings"</h2>
             <p class="ceiling-share" {..figure_attributes("ceiling.share", ceiling.share)}>
                 "Perfect bearings can remove at most about "
                 {sourced(Figure::Ceiling, view! { <strong>{percent(ceiling.share.mid)}</strong> })}
-                " of the movement: between " {percent(ceiling.share.low)} " and "
-                {percent(ceiling.share.high)} " on eight in ten machines like yours."
+                " of the movement: between " {sourced(Figure::Ceiling, percent(ceiling.share.low))} " and "
+                {sourced(Figure::Ceiling, percent(ceiling.share.high))} " on eight in ten machines like yours."
             </p>
             {share_bar(ceiling.share, true, Linear::holding(1.0))}
             <div class="budget-axis" aria-hidden="true">
@@ -49,26 +80,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                         <th scope="col">"Change"</th>
                     </tr>
                 </thead>
-                <tbody>
-                    <tr>
-                        <th scope="row">"Roughness Ra of the " {surface.name()}</th>
-                        <td data-label="Now">{sourced(surface.figure(), rough_now)}</td>
-                        <td data-label="Perfect bearings">{rough_then}</td>
-                        <td data-label="Change">{change(surface.change(&ceiling.change), ROUGHNESS)}</td>
-                    </tr>
-                    <tr>
-                        <th scope="row">"Deepest cut without chatter"</th>
-                        <td data-label="Now">{sourced(Figure::DepthLimit, depth_now)}</td>
-                        <td data-label="Perfect bearings">{depth_then}</td>
-                        <td data-label="Change">{change(ceiling.change.depth_limit, DEPTH)}</td>
-                    </tr>
-                    <tr>
-                        <th scope="row">"Reaches your goal"</th>
-                        <td data-label="Now">{sourced(Figure::Reach, count(now.reach))}</td>
-                        <td data-label="Perfect bearings">{count(perfect.reach)}</td>
-                        <td data-label="Change">{difference(now.reach, perfect.reach)}</td>
-                    </tr>
-                </tbody>
+                <tbody>{rows}</tbody>
             </table>
         </section>
     }

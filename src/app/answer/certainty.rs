@@ -1,9 +1,11 @@
 //! How sure the answer is, and how it was reached.
 
 use leptos::prelude::*;
+use spindlewise_engine::decision::Figure;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 
 use super::sheet::Sheet;
+use super::sourced::sourced;
 use crate::app::state::workbench;
 
 /// Below this many independent machines the counts of 100 are rough.
@@ -33,18 +35,18 @@ pub fn section(sheet: &Sheet) -> AnyView {
             <dl class="facts">
                 <div data-figure="draws" data-mid=decision.draws>
                     <dt>"Plausible machines looked at"</dt>
-                    <dd>{decision.draws}</dd>
+                    <dd>{sourced(Figure::Draws, decision.draws)}</dd>
                 </div>
                 <div data-figure="effective_draws" data-mid=effective.to_string()>
                     <dt>"Worth, after your readings, as many independent ones as"</dt>
-                    <dd>{format(effective.round(), Dimension::Count, UnitSystem::Metric)}</dd>
+                    <dd>{sourced(Figure::EffectiveDraws, format(effective.round(), Dimension::Count, UnitSystem::Metric))}</dd>
                 </div>
                 <div data-figure="unconverged" data-mid=decision.unconverged.to_string()>
                     <dt>"Calculations that did not settle"</dt>
-                    <dd>{format(decision.unconverged, Dimension::Share, UnitSystem::Metric)}</dd>
+                    <dd>{sourced(Figure::Unconverged, format(decision.unconverged, Dimension::Share, UnitSystem::Metric))}</dd>
                 </div>
                 <div>
-                    <dt>"Time it took"</dt>
+                    <dt>"Time it took, by your browser’s clock"</dt>
                     <dd>{took}</dd>
                 </div>
             </dl>

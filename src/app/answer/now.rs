@@ -5,8 +5,8 @@ use spindlewise_engine::decision::{Figure, Spread};
 use spindlewise_engine::quantity::{Dimension, format};
 
 use super::sheet::{Sheet, figure_attributes, point};
-use super::sourced::sourced;
-use super::words::{chance, middle, range};
+use super::sourced::{sourced, spread};
+use super::words::chance;
 
 /// The section.
 pub fn section(sheet: &Sheet) -> AnyView {
@@ -16,10 +16,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
         view! {
             <tr {..figure_attributes(name, value)}>
                 <th scope="row">{label}</th>
-                <td>
-                    {sourced(figure, view! { <strong>{middle(value, dimension, units)}</strong> })}
-                </td>
-                <td>{range(value, dimension, units)}</td>
+                <td>{spread(figure, value, dimension, units)}</td>
             </tr>
         }
     };
@@ -27,7 +24,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
         view! {
             <tr {..figure_attributes(name, point(value))}>
                 <th scope="row">{label}</th>
-                <td colspan="2">{sourced(figure, chance(value))}</td>
+                <td>{sourced(figure, chance(value))}</td>
             </tr>
         }
     };
@@ -39,8 +36,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                 <thead>
                     <tr>
                         <th scope="col">"What"</th>
-                        <th scope="col">"Middle"</th>
-                        <th scope="col">"Eight machines in ten"</th>
+                        <th scope="col">"Middle, and eight machines in ten"</th>
                     </tr>
                 </thead>
                 <tbody>
@@ -55,9 +51,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                     {amount(Figure::Torque, "now.torque", "Torque at the cutter", now.torque, Dimension::Torque)}
                     <tr {..figure_attributes("now.minutes", point(now.minutes))}>
                         <th scope="row">"Time in the cut, whole job"</th>
-                        <td colspan="2">
-                            {sourced(Figure::Minutes, format(now.minutes, Dimension::Minutes, units))}
-                        </td>
+                        <td>{sourced(Figure::Minutes, format(now.minutes, Dimension::Minutes, units))}</td>
                     </tr>
                     {probability(Figure::Chatter, "now.chatter", "It chatters at this depth", now.chatter)}
                     {probability(Figure::Slip, "now.slip", "The part slips in its grip", now.slip)}

@@ -1,11 +1,11 @@
 //! The sentence, the count behind it, and whether it is firm.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Decision, Figure, NextReading};
+use spindlewise_engine::decision::{Decision, Figure, NextReading, of_hundred};
 
 use super::sheet::Sheet;
 use super::sourced::sourced;
-use super::words::{likelihood, of_hundred};
+use super::words::likelihood;
 use crate::app::charts::{Mark, hundred, mark};
 use crate::app::route::Route;
 
@@ -41,7 +41,7 @@ fn count(decision: &Decision) -> impl IntoView {
     let how = title.as_ref().map_or("as it is now".to_owned(), |title| format!("with the first step, “{title}”"));
     let meaning = format!("plausible machines like yours on which the job comes out as you want it {how}");
     let compared = title.map(|_| {
-        view! { <p>"As it is now: " <strong>{before} " of 100"</strong> "."</p> }
+        view! { <p>"As it is now: " {sourced(Figure::Reach, view! { <strong>{before} " of 100"</strong> })} "."</p> }
     });
     view! {
         <figure class="opening-count" data-figure="verdict.count" data-mid=count>

@@ -53,9 +53,9 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
         <li class="checked" class:checked-against=against>
             <h3>{capitalised(label)}</h3>
             <dl class="facts">
-                <div><dt>"You read"</dt><dd><strong>{format(read, dimension, sheet.units)}</strong></dd></div>
-                <div><dt>"Expected before it"</dt><dd>{range(expected, dimension, sheet.units)}</dd></div>
-                <div><dt>"Fitted to all readings"</dt><dd>{range(fitted, dimension, sheet.units)}</dd></div>
+                <div><dt>"You read"</dt><dd>{sourced(Figure::Read, view! { <strong>{format(read, dimension, sheet.units)}</strong> })}</dd></div>
+                <div><dt>"Expected before it"</dt><dd>{sourced(Figure::Expected, range(expected, dimension, sheet.units))}</dd></div>
+                <div><dt>"Fitted to all readings"</dt><dd>{sourced(Figure::Fitted, range(fitted, dimension, sheet.units))}</dd></div>
             </dl>
             <p class="standing">{mark(sign)} {sourced(Figure::Misfit, capitalised(misfit(error)))}</p>
             {advice}

@@ -1,13 +1,13 @@
 //! One remedy weighed.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Appraisal, Figure, Standing};
+use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred};
 use spindlewise_engine::quantity::Dimension;
 use spindlewise_engine::remedies::{RemedyId, remedy};
 
 use super::cautions::list;
 use super::remedies::intervals;
-use super::sheet::{Sheet, point, remedy_anchor, wire_name};
+use super::sheet::{Sheet, point, remedy_attributes};
 use super::sourced::sourced;
 use super::words;
 use crate::app::charts::{Mark, Ratio, mark, strip};
@@ -35,8 +35,8 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
         let [worst, best] = axis.ends();
         view! {
             <ul class="effect">
-                <li class="strip-key-solid">{surface.name()} " " {finish}</li>
-                <li class="strip-key-open">"depth " {depth}</li>
+                <li class="strip-key-solid">{surface.name()} " " {sourced(Figure::Change, finish)}</li>
+                <li class="strip-key-open">"depth " {sourced(Figure::Change, depth)}</li>
             </ul>
             {strip(intervals(appraisal, surface).into(), axis)}
             <p class="strip-axis" aria-hidden="true">
@@ -47,16 +47,7 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
         }
     });
     view! {
-        <li
-            class="remedy"
-            id=remedy_anchor(appraisal.remedy)
-            tabindex="-1"
-            data-standing=wire_name(&appraisal.standing)
-            data-remedy=wire_name(&appraisal.remedy)
-            data-rank=rank
-            data-worth=appraisal.expected_worth.to_string()
-            data-reach=appraisal.prediction.reach.to_string()
-        >
+        <li class="remedy" {..remedy_attributes(rank, appraisal)}>
             <h3><span class="balloon" aria-label=format!("Rank {rank}")>{rank}</span> {appraisal.title.clone()}</h3>
             <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal)}</p>
             <p class="remedy-why">{appraisal.why.clone()}</p>
@@ -70,7 +61,7 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
 
 /// What it brings and costs at a glance.
 fn cost(sheet: &Sheet, appraisal: &Appraisal) -> impl IntoView {
-    let [before, after] = [sheet.decision.now.reach, appraisal.prediction.reach].map(words::of_hundred);
+    let [before, after] = [sheet.decision.now.reach, appraisal.prediction.reach].map(of_hundred);
     let reach = view! {
         {before} <span aria-hidden="true">" → "</span> <span class="unseen">" now, then "</span>
         <strong>{after}</strong> " of 100"
@@ -155,17 +146,9 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
 pub fn refused(rank: usize, appraisal: &Appraisal) -> impl IntoView {
     let reasons = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
     view! {
-        <li
-            id=remedy_anchor(appraisal.remedy)
-            tabindex="-1"
-            data-standing=wire_name(&appraisal.standing)
-            data-remedy=wire_name(&appraisal.remedy)
-            data-rank=rank
-            data-worth=appraisal.expected_worth.to_string()
-            data-reach=appraisal.prediction.reach.to_string()
-        >
+        <li {..remedy_attributes(rank, appraisal)}>
             {mark(Mark::Barred)}
-            <div><strong>{remedy(appraisal.remedy).title}</strong> {reasons}</div>
+            <div><strong>{appraisal.title.clone()}</strong> {reasons}</div>
         </li>
     }
 }

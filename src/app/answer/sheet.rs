@@ -102,6 +102,19 @@ pub fn figure_attributes(name: &'static str, figure: Spread) -> impl Attribute {
     )
 }
 
+/// The same for a remedy, which links lead to.
+pub fn remedy_attributes(rank: usize, appraisal: &Appraisal) -> impl Attribute + use<> {
+    (
+        custom_attribute("id", remedy_anchor(appraisal.remedy)),
+        custom_attribute("tabindex", "-1"),
+        custom_attribute("data-standing", wire_name(&appraisal.standing)),
+        custom_attribute("data-remedy", wire_name(&appraisal.remedy)),
+        custom_attribute("data-rank", rank.to_string()),
+        custom_attribute("data-worth", appraisal.expected_worth.to_string()),
+        custom_attribute("data-reach", appraisal.prediction.reach.to_string()),
+    )
+}
+
 /// The same for a figure without a spread.
 pub fn point(value: f64) -> Spread {
     Spread { low: value, mid: value, high: value }

@@ -3,9 +3,10 @@
 use leptos::ev;
 use leptos::html::Dialog;
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Derivation, Figure, Input, derivation};
-use spindlewise_engine::quantity::{Origin, UnitSystem, format_range};
+use spindlewise_engine::decision::{Derivation, Figure, Input, Spread, derivation};
+use spindlewise_engine::quantity::{Dimension, Origin, UnitSystem, format_range};
 
+use super::words::{middle, range};
 use crate::app::state::workbench;
 
 /// The figure whose derivation is open. Given by the answer page.
@@ -22,6 +23,14 @@ pub fn sourced(figure: Figure, content: impl IntoView + 'static) -> AnyView {
         </button>
     }
     .into_any()
+}
+
+/// A spread: its middle, then eight machines in ten.
+pub fn spread(figure: Figure, value: Spread, dimension: Dimension, units: UnitSystem) -> AnyView {
+    let content = view! {
+        <strong>{middle(value, dimension, units)}</strong> <small>{range(value, dimension, units)}</small>
+    };
+    sourced(figure, content)
 }
 
 /// The one dialog of the page. The browser closes it on Esc and gives the

@@ -1,17 +1,12 @@
 //! Figures in words: chances, changes, costs and misfits as one would say them.
 
 use spindlewise_engine::choice::Choice;
-use spindlewise_engine::decision::{Appraisal, Spread, Standing};
+use spindlewise_engine::decision::{Appraisal, Spread, Standing, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number, format_range};
 use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
 
 /// Keeps a number and its unit on one line.
 const NBSP: char = '\u{a0}';
-
-/// A probability as a number of machines in a hundred.
-pub fn of_hundred(probability: f64) -> u32 {
-    (probability.clamp(0.0, 1.0) * 100.0).round() as u32
-}
 
 /// A probability in words, by the count it is shown with.
 pub fn likelihood(probability: f64) -> &'static str {

@@ -2,10 +2,22 @@
 
 use leptos::prelude::*;
 
-/// A line of figures, each a name and a value.
-pub fn derived(title: &'static str, figures: impl Fn() -> Vec<(&'static str, String)> + Send + 'static) -> AnyView {
+/// A figure with its name and the formula it comes from.
+pub struct Derived {
+    /// Its name.
+    pub name: &'static str,
+    /// With its unit.
+    pub value: String,
+    /// In the names of the entries.
+    pub formula: &'static str,
+}
+
+/// A line of figures.
+pub fn derived(title: &'static str, figures: impl Fn() -> Vec<Derived> + Send + 'static) -> AnyView {
     let rows = move || {
-        let row = |(name, value)| view! { <div><dt>{name}</dt><dd>{value}</dd></div> };
+        let row = |Derived { name, value, formula }| {
+            view! { <div><dt>{name}</dt><dd>{value} <small>{formula}</small></dd></div> }
+        };
         figures().into_iter().map(row).collect_view()
     };
     view! {

@@ -10,7 +10,7 @@ mod unusable;
 
 pub use caution::{caution, cautions_of_answer};
 pub use choice::{PickOne, pick_many};
-pub use derived::derived;
+pub use derived::{Derived, derived};
 pub use number::{number, numbers};
 pub use scaffold::{details, page, section};
 pub use unusable::unusable;

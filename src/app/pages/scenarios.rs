@@ -76,7 +76,12 @@ fn saved() -> AnyView {
     let shelf = shelf();
     // Keyed, so that a row in use stays as it is while others change.
     let key = |saved: &Listed| (saved.id.clone(), saved.name.clone(), saved.saved.to_bits());
-    let none = move || shelf.list.with(Vec::is_empty).then(|| view! { <p>"Nothing saved yet."</p> });
+    let none = move || {
+        shelf
+            .list
+            .with(Vec::is_empty)
+            .then(|| view! { <p>"Nothing saved yet: what is open is saved with its first change."</p> })
+    };
     view! {
         <ul class="saved">
             <For each=move || shelf.list.get() key children=row />

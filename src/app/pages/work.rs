@@ -6,7 +6,9 @@ use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;
 use spindlewise_engine::work::{CutKind, Holder};
 
-use crate::app::components::{PickOne, caution, cautions_of_answer, derived, details, number, numbers, page, section};
+use crate::app::components::{
+    Derived, PickOne, caution, cautions_of_answer, derived, details, number, numbers, page, section,
+};
 use crate::app::state::workbench;
 
 /// The page.
@@ -94,19 +96,32 @@ fn cut() -> AnyView {
     .into_any()
 }
 
-fn figures() -> Vec<(&'static str, String)> {
+fn figures() -> Vec<Derived> {
     let bench = workbench();
     let units = bench.units();
     bench.resolved.with(|resolved| {
         let setup = &resolved.case.setup;
         let flutes = setup.cutter.flutes;
         vec![
-            ("Feed of the table", format(setup.cut.feed_rate(flutes), Dimension::FeedRate, units)),
-            (
-                "Cutting speed",
-                format(setup.cut.cutting_speed(setup.cutter.diameter).as_m_per_min(), Dimension::CuttingSpeed, units),
-            ),
-            ("In the cut, whole job", format(setup.cut.minutes(flutes), Dimension::Minutes, units)),
+            Derived {
+                name: "Feed of the table",
+                value: format(setup.cut.feed_rate(flutes), Dimension::FeedRate, units),
+                formula: "feed per tooth · teeth · speed",
+            },
+            Derived {
+                name: "Cutting speed",
+                value: format(
+                    setup.cut.cutting_speed(setup.cutter.diameter).as_m_per_min(),
+                    Dimension::CuttingSpeed,
+                    units,
+                ),
+                formula: "π · diameter · speed",
+            },
+            Derived {
+                name: "In the cut, whole job",
+                value: format(setup.cut.minutes(flutes), Dimension::Minutes, units),
+                formula: "length · parts / feed of the table",
+            },
         ]
     })
 }

@@ -1,8 +1,12 @@
 //! The header: product, scenario, whether it is saved, units and display.
 
+use leptos::ev;
+use leptos::html::Details;
 use leptos::prelude::*;
 use spindlewise_engine::quantity::{UnitSystem, with_unit};
 use spindlewise_engine::scenario::{Field, Scenario};
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 
 use crate::app::prefs::{Prefs, Theme};
 use crate::app::route::Route;
@@ -112,8 +116,18 @@ fn display(prefs: RwSignal<Prefs>) -> AnyView {
             </div>
         }
     });
+    let panel = NodeRef::<Details>::new();
+    let close = move |event: ev::KeyboardEvent| {
+        if let (Some(panel), "Escape") = (panel.get(), event.key().as_str()) {
+            panel.set_open(false);
+            // The keyboard goes back to what opened it.
+            if let Ok(Some(summary)) = panel.query_selector("summary") {
+                _ = summary.unchecked_into::<HtmlElement>().focus();
+            }
+        }
+    };
     view! {
-        <details class="display">
+        <details class="display" node_ref=panel on:keydown=close>
             <summary>"Display"</summary>
             <div class="inside">
                 <fieldset>

@@ -28,6 +28,7 @@ pub enum Figure {
     Stall,
     Share(LoopPart),
     Ceiling,
+    Change,
     Noticeable,
     Money,
     Hours,
@@ -35,8 +36,14 @@ pub enum Figure {
     Worth,
     PerMoney,
     PerHour,
+    Read,
+    Expected,
+    Fitted,
     Misfit,
     NextReading,
+    Draws,
+    EffectiveDraws,
+    Unconverged,
 }
 
 /// One input of a figure.
@@ -260,6 +267,13 @@ fn recipe(figure: Figure) -> Recipe {
             "Springs in series",
             &[U::BearingFactor, U::RadialPlay, U::PreloadForce],
         ),
+        Figure::Change => (
+            "Change against now",
+            "The same plausible machines with and without it, one by one. That way what is not known of a machine counts on both sides, and the change is known better than either figure.",
+            "after / before on each machine; eight machines in ten lie between the two ends",
+            "Common random numbers: Law, Simulation Modeling and Analysis (from memory)",
+            &[],
+        ),
         Figure::Noticeable => (
             "How likely you would notice",
             "Share of plausible machines on which the goal comes nearer by a tenth or more.",
@@ -302,6 +316,27 @@ fn recipe(figure: Figure) -> Recipe {
             "Definition",
             &[],
         ),
+        Figure::Read => (
+            "What you read",
+            "The figure as you typed it, in the unit you chose to see.",
+            "typed",
+            "Your own measurement",
+            &[],
+        ),
+        Figure::Expected => (
+            "What was expected before it",
+            "What such a reading would show on eight in ten machines of this kind, set up as you said, before any reading was taken.",
+            "the reading worked out on machines drawn from the typical ranges",
+            "Typical ranges: common practice, no source; low-discrepancy sample (Joe and Kuo 2008)",
+            &[],
+        ),
+        Figure::Fitted => (
+            "What the fitted machines say",
+            "What the same reading would show on the plausible machines once all your readings have been heard.",
+            "the reading worked out on machines weighted by how well they fit every reading",
+            "Bayes’ rule by importance sampling: any textbook on statistics",
+            &[],
+        ),
         Figure::Misfit => (
             "How well a reading fits",
             "Distance between the reading and the fitted machine, in standard errors of the reading and the model together. Above two and a half, something contradicts it.",
@@ -314,6 +349,27 @@ fn recipe(figure: Figure) -> Recipe {
             "How much of what is unknown, about how near the goal is or what bearings could gain, goes along with what the reading would show.",
             "squared correlation with the logarithm of the reading, less what the reading’s error blurs",
             "Linear regression; any textbook",
+            &[],
+        ),
+        Figure::Draws => (
+            "Plausible machines looked at",
+            "Every remedy is tried on the same machines; each of them holds one value for everything that is not known.",
+            "fixed",
+            "Number chosen by us: more would not change a count of 100 by more than one",
+            &[],
+        ),
+        Figure::EffectiveDraws => (
+            "What they are worth",
+            "Machines that fit your readings better count more. So many machines that all count alike would be as good.",
+            "(sum of weights)² / sum of squared weights",
+            "Kish’s effective sample size: any textbook on sampling (from memory)",
+            &[],
+        ),
+        Figure::Unconverged => (
+            "Calculations that did not settle",
+            "Force, bearing stiffness and engagement depend on one another and are gone round until they agree. This share did not within thirty rounds.",
+            "share of machines whose last two rounds differ by more than 0.0001",
+            "Counted",
             &[],
         ),
     };

@@ -21,4 +21,5 @@ pub use case::Case;
 pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
 pub use safety::Danger;
+pub use verdict::of_hundred;
 pub use want::{Budget, Trouble, Want};
