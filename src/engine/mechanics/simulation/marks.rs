@@ -1,6 +1,7 @@
 //! The surface that is left: each tooth's mark, and the deepest of them.
 
 use super::profile::Profile;
+use super::relief::Relief;
 
 /// One tooth's mark about its deepest point. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -63,10 +64,25 @@ impl Wall {
     /// Profile along the feed at slice `slice`, of the second half of the run.
     pub fn profile(&self, slice: usize) -> Profile {
         let marks = second_half(&self.slices[slice]);
+        let grid = Grid::covered(marks, self.feed, self.teeth);
+        Profile { spacing: grid.spacing, heights: self.heights(marks, &grid) }
+    }
+
+    /// The wall as a map of heights, `depth` mm high from the tip upwards, of
+    /// the second half of the run and at most `length` mm of it. `None` if a
+    /// slice has too few marks.
+    pub fn relief(&self, depth: f64, length: f64) -> Option<Relief> {
+        let slices: Vec<&[Mark]> = self.slices.iter().map(|slice| second_half(slice)).collect();
+        let covered = slices.iter().map(|marks| Grid::covered(marks, self.feed, self.teeth));
+        let grid = covered.reduce(Grid::shared).filter(|grid| grid.count > 1)?.at_most(length);
+        let rows = slices.iter().map(|marks| self.heights(marks, &grid)).collect();
+        Some(Relief { spacing: grid.spacing, rise: depth / self.slices.len() as f64, rows })
+    }
+
+    fn heights(&self, marks: &[Mark], grid: &Grid) -> Vec<f64> {
         let reach = (2.0 * spread(marks) / self.curvature).sqrt();
-        envelope(marks, self.feed, self.teeth, reach, |mark, away| {
-            mark.depth + mark.slope * away - 0.5 * self.curvature * away * away
-        })
+        let reach = grid.reach(marks, reach, self.feed * self.teeth as f64);
+        envelope(marks, reach, grid, |mark, away| mark.depth + mark.slope * away - 0.5 * self.curvature * away * away)
     }
 }
 
@@ -76,11 +92,32 @@ impl Floor {
     /// of the cutter is taken not to touch.
     pub fn profile(&self) -> Profile {
         let marks = second_half(&self.marks);
+        let grid = Grid::covered(marks, self.feed, self.teeth);
+        Profile { spacing: grid.spacing, heights: self.heights(marks, &grid) }
+    }
+
+    /// The floor as a map of heights, `width` mm to each side of a line along
+    /// the feed and at most `length` mm of it: marks are arcs of `radius` mm,
+    /// the cutter's. `None` if there are too few marks.
+    pub fn relief(&self, radius: f64, width: f64, length: f64) -> Option<Relief> {
+        const ROWS: usize = 33;
+        let marks = second_half(&self.marks);
+        let width = width.min(0.95 * radius);
+        let across = |row: usize| width * (2.0 * row as f64 / (ROWS - 1) as f64 - 1.0);
+        let behind = |y: f64| radius - (radius * radius - y * y).sqrt();
+        let grid = Grid::covered(marks, self.feed, self.teeth);
+        // What an arc hangs behind at the edges has to be covered too.
+        let grid = Grid { count: grid.count.checked_sub((behind(width) / grid.spacing).ceil() as usize)?, ..grid };
+        let grid = Some(grid).filter(|grid| grid.count > 1)?.at_most(length);
+        let row = |row| self.heights(marks, &Grid { from: grid.from + behind(across(row)), ..grid });
+        let rise = 2.0 * width / ROWS as f64;
+        Some(Relief { spacing: grid.spacing, rise, rows: (0..ROWS).map(row).collect() })
+    }
+
+    fn heights(&self, marks: &[Mark], grid: &Grid) -> Vec<f64> {
         let reach = spread(marks) / (self.dish.max(1e-4) * self.lean);
-        envelope(marks, self.feed, self.teeth, reach, |mark, away| {
-            let out = away * self.lean;
-            mark.depth + mark.slope * away - self.corner_rise(out)
-        })
+        let reach = grid.reach(marks, reach, self.feed * self.teeth as f64);
+        envelope(marks, reach, grid, |mark, away| mark.depth + mark.slope * away - self.corner_rise(away * self.lean))
     }
 
     /// Height (mm) of the edge above its lowest point, `out` (mm) outwards of it.
@@ -106,22 +143,64 @@ fn spread(marks: &[Mark]) -> f64 {
     high - low
 }
 
-/// What is left when every mark has taken its shape out: heights are those of
-/// the material left standing. `reach` is how far from itself a mark can be the
-/// deepest.
-fn envelope(marks: &[Mark], feed: f64, teeth: usize, reach: f64, shape: impl Fn(&Mark, f64) -> f64) -> Profile {
-    let spacing = feed / POINTS;
-    let turn = feed * teeth as f64;
+/// Points along the feed, mm.
+#[derive(Clone, Copy, Debug)]
+struct Grid {
+    from: f64,
+    spacing: f64,
+    count: usize,
+}
+
+impl Grid {
+    /// The points whose marks have met all their neighbours: all but a
+    /// revolution at each end.
+    fn covered(marks: &[Mark], feed: f64, teeth: usize) -> Grid {
+        let spacing = feed / POINTS;
+        let (Some(first), Some(last)) = (marks.first(), marks.last()) else {
+            return Grid { from: 0.0, spacing, count: 0 };
+        };
+        let margin = feed * teeth as f64 + sway(marks);
+        let (from, to) = (first.x + margin, last.x - margin);
+        Grid { from, spacing, count: ((to - from) / spacing).max(0.0) as usize }
+    }
+
+    fn end(&self) -> f64 {
+        self.from + self.spacing * self.count as f64
+    }
+
+    /// The points in both.
+    fn shared(self, other: Grid) -> Grid {
+        let (from, to) = (self.from.max(other.from), self.end().min(other.end()));
+        Grid { from, count: ((to - from) / self.spacing).max(0.0) as usize, ..self }
+    }
+
+    /// The last `length` mm.
+    fn at_most(self, length: f64) -> Grid {
+        let count = self.count.min((length / self.spacing) as usize);
+        Grid { from: self.end() - self.spacing * count as f64, count, ..self }
+    }
+
+    /// How far from itself a mark is looked for, if by its shape it can be the
+    /// deepest as far as `reach` away and a turn feeds `turn`.
+    fn reach(&self, marks: &[Mark], reach: f64, turn: f64) -> f64 {
+        reach.min(REACH * turn) + 2.0 * (turn + sway(marks))
+    }
+}
+
+/// How far marks lie off an even spacing: the tool sways along the feed.
+fn sway(marks: &[Mark]) -> f64 {
     let (Some(first), Some(last)) = (marks.first(), marks.last()) else {
-        return Profile { spacing, heights: Vec::new() };
+        return 0.0;
     };
-    // Marks stand evenly, but for how the tool sways along the feed.
     let pace = (last.x - first.x) / (marks.len() - 1).max(1) as f64;
-    let sway = marks.iter().enumerate().map(|(i, mark)| (mark.x - first.x - i as f64 * pace).abs()).fold(0.0, f64::max);
-    let reach = reach.min(REACH * turn) + 2.0 * (turn + sway);
-    // A revolution at each end has not met all its neighbours.
-    let (from, to) = (first.x + turn + sway, last.x - turn - sway);
-    let count = ((to - from) / spacing).max(0.0) as usize;
+    marks.iter().enumerate().map(|(i, mark)| (mark.x - first.x - i as f64 * pace).abs()).fold(0.0, f64::max)
+}
+
+/// What is left when every mark has taken its shape out: heights are those of
+/// the material left standing. `reach` is how far from itself a mark is looked
+/// for.
+fn envelope(marks: &[Mark], reach: f64, grid: &Grid, shape: impl Fn(&Mark, f64) -> f64) -> Vec<f64> {
+    let Grid { from, spacing, count } = *grid;
     let mut heights = vec![f64::INFINITY; count];
     for mark in marks {
         let index = |x: f64| ((x - from) / spacing).ceil().clamp(0.0, count as f64) as usize;
@@ -130,5 +209,5 @@ fn envelope(marks: &[Mark], feed: f64, teeth: usize, reach: f64, shape: impl Fn(
             *height = height.min(-cut);
         }
     }
-    Profile { spacing, heights }
+    heights
 }

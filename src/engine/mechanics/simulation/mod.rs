@@ -19,6 +19,8 @@ mod machine;
 mod marks;
 mod oscillator;
 mod profile;
+mod relief;
+mod sound;
 mod trace;
 
 use std::ops::ControlFlow;
@@ -29,6 +31,7 @@ pub use input::{Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, Orient
 use machine::Machine;
 pub use marks::{Floor, Mark, Wall};
 pub use profile::{Extent, Profile, Roughness};
+pub use relief::Relief;
 pub use trace::{Trace, Verdict};
 
 /// Steps in a period of whatever moves fastest.
