@@ -322,8 +322,14 @@ fn slow_cuts_deflect_statically() {
 fn half_the_step_changes_little() {
     let seated = Clearance { gap: 0.01, stiffness: 60_000.0, damping: 0.05, hold: 5000.0 };
     let spindle = LooseSpindle { mass: 3.0, radial: seated, axial: seated, bias: [0.0, 0.0, 30.0] };
-    let holding =
-        Holding { mass: 8.0, stiffness: [60_000.0; 3], damping: 0.04, friction: 5000.0, grip: Grip::Clamps(8000.0) };
+    let holding = Holding {
+        mass: 8.0,
+        stiffness: [60_000.0; 3],
+        damping: 0.04,
+        friction: 5000.0,
+        stop: false,
+        grip: Grip::Clamps(8000.0),
+    };
     let all = Structure { spindle: Some(spindle), holding: Some(holding), ..soft() };
     for sense in [CutSense::Conventional, CutSense::Climb] {
         for (structure, helix) in [(soft(), 0.0), (soft(), 0.5), (all.clone(), 0.5)] {
@@ -434,7 +440,7 @@ fn the_spindle_hops_when_thrust_beats_its_weight() {
 }
 
 fn held(friction: f64, grip: Grip) -> Structure {
-    let holding = Holding { mass: 5.0, stiffness: [30_000.0; 3], damping: 0.05, friction, grip };
+    let holding = Holding { mass: 5.0, stiffness: [30_000.0; 3], damping: 0.05, friction, stop: false, grip };
     Structure { holding: Some(holding), ..Structure::default() }
 }
 

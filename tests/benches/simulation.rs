@@ -49,7 +49,7 @@ fn simulation(criterion: &mut Criterion) {
     let contact = Clearance { gap: 0.01, stiffness: 20_000.0, damping: 0.1, hold: 0.0 };
     let spindle = LooseSpindle { mass: 4.0, radial: contact, axial: contact, bias: [0.0, 0.0, 40.0] };
     let grip = Grip::Clamps(4000.0);
-    let holding = Holding { mass: 6.0, stiffness: [40_000.0; 3], damping: 0.04, friction: 800.0, grip };
+    let holding = Holding { mass: 6.0, stiffness: [40_000.0; 3], damping: 0.04, friction: 800.0, stop: false, grip };
     let all = Structure { spindle: Some(spindle), holding: Some(holding), ..frame.clone() };
     for (name, structure) in [("six modes", frame), ("six modes, play and holding", all)] {
         let simulation = Simulation::new(milling(), structure, run).expect("valid");

@@ -6,6 +6,7 @@ mod case;
 mod decide;
 mod derivation;
 mod evaluate;
+mod fit;
 mod next;
 mod safety;
 mod verdict;
@@ -20,6 +21,7 @@ pub use answer::{
 pub use case::Case;
 pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
+pub use fit::{Fit, Representative};
 pub use safety::Danger;
 pub use verdict::of_hundred;
 pub use want::{Budget, Trouble, Want};

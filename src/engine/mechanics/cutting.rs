@@ -20,6 +20,16 @@ pub enum Bearings {
     Perfect,
 }
 
+impl Bearings {
+    /// Share of their compliance and play that is there.
+    pub(super) fn kept(self) -> f64 {
+        match self {
+            Bearings::AsTheyAre => 1.0,
+            Bearings::Perfect => 0.0,
+        }
+    }
+}
+
 /// What one plausible machine does in the cut. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outcome {
@@ -60,21 +70,22 @@ pub struct Outcome {
 /// spindle, so remedies that leave the cut alone share them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CutForces {
-    swing: Swing,
+    /// How the force turns in the plane of the table.
+    pub swing: Swing,
     /// Mean along the feed and across it.
-    mean: (f64, f64),
+    pub mean: (f64, f64),
     /// Peak to peak along the feed, across it and along the axis, zero included.
-    range: [f64; 3],
+    pub range: [f64; 3],
     /// Largest magnitude of the same.
-    largest: [f64; 3],
+    pub largest: [f64; 3],
     /// Largest forward force on the cutter, which pulls the work along.
-    pull: f64,
+    pub pull: f64,
     /// Largest lift on the part.
-    lift: f64,
+    pub lift: f64,
     /// Force across the feed when the wall is made.
-    at_wall: f64,
+    pub at_wall: f64,
     /// Mean tangential force.
-    tangential: f64,
+    pub tangential: f64,
 }
 
 /// A setup with everything computed that does not depend on the unknowns.
@@ -82,17 +93,17 @@ pub struct CutForces {
 pub struct Prepared {
     /// The setup.
     pub setup: Setup,
-    chain: Chain,
+    pub(super) chain: Chain,
     basis: ForceBasis,
-    feedback: FeedbackGeometry,
+    pub(super) feedback: FeedbackGeometry,
     width: WidthTable,
     /// Axis (0 for X, 1 for Y) along the feed and across it.
-    feed: usize,
-    normal: usize,
+    pub(super) feed: usize,
+    pub(super) normal: usize,
     /// Tooth-passing frequency, Hz.
-    passes: f64,
+    pub(super) passes: f64,
     /// Cutting speed, m/s.
-    surface_speed: f64,
+    pub(super) surface_speed: f64,
 }
 
 /// Share of the motor's power that reaches the cutter. Common practice.
@@ -117,15 +128,7 @@ impl Prepared {
     /// Prepares `setup`.
     pub fn new(setup: &Setup) -> Self {
         let Setup { cutter, cut, .. } = setup;
-        let engagement = Engagement::new(cut.kind, cut.sense, cut.radial_width.as_mm(), cutter.diameter.as_mm());
-        let geometry = CutGeometry {
-            diameter: cutter.diameter.as_mm(),
-            teeth: cutter.flutes,
-            helix: cutter.helix.as_rad(),
-            depth: cut.axial_depth.as_mm(),
-            feed: cut.feed_per_tooth.as_mm(),
-            engagement,
-        };
+        let geometry = geometry(setup, cut.radial_width.as_mm());
         let (feed, normal) = match cut.axis {
             Axis::X => (0, 1),
             Axis::Y => (1, 0),
@@ -134,7 +137,7 @@ impl Prepared {
             setup: setup.clone(),
             chain: Chain::new(setup),
             basis: ForceBasis::new(&geometry, cut.sense),
-            feedback: FeedbackGeometry::new(engagement, cutter.flutes),
+            feedback: FeedbackGeometry::new(geometry.engagement, cutter.flutes),
             width: WidthTable::new(setup),
             feed,
             normal,
@@ -216,25 +219,15 @@ impl Prepared {
     pub fn run(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
         use Unknown as U;
         let Setup { machine, cutter, cut, holding, .. } = &self.setup;
-        let keep = match bearings {
-            Bearings::AsTheyAre => 1.0,
-            Bearings::Perfect => 0.0,
-        };
+        let keep = bearings.kept();
         let swing = forces.swing;
         let settled = self.settle(iron, forces, keep);
         let (scale, compliance) = (settled.scale, &settled.compliance);
         let peak = swing.peak * scale;
         let [feed_range, normal_range, axial_range] = forces.range.map(|range| range * scale);
 
-        // Play: each clearance is crossed as far as the force swings and as
-        // nothing holds it shut.
-        let lever = self.chain.front_lever();
-        let held_bearing = play::held(RADIAL_HOLD * iron[U::PreloadForce], peak * lever);
-        let gaps = [
-            (LoopPart::FrontBearing, keep * iron[U::RadialPlay] * held_bearing * lever),
-            (LoopPart::Quill, iron[U::QuillPlay]),
-            (LoopPart::Table, iron[U::TablePlay] * play::held(iron[U::Drag], peak)),
-        ];
+        // Play: each clearance is crossed as far as the force swings.
+        let gaps = self.gaps(iron, peak, keep);
         let travels = gaps.map(|(part, gap)| (part, play::travel(gap, swing.angle)));
         let play_travel: f64 = travels.iter().map(|(_, travel)| travel).sum();
         let motion = |axis: usize, range: f64| -> [f64; 12] {
@@ -245,15 +238,8 @@ impl Prepared {
             parts
         };
 
-        // Chatter, in each direction of the table; play that is crossed leaves
-        // its part only some of its stiffness.
-        let modes = |axis: usize, reversal: f64, range: f64| {
-            let slack =
-                gaps.map(|(part, gap)| (part, play_slack(0.5 * gap, compliance.of(part)[axis], reversal, range)));
-            Modes::new(compliance, axis, &slack, iron)
-        };
-        let feed_modes = modes(self.feed, swing.feed_reversal, feed_range);
-        let normal_modes = modes(self.normal, swing.reversal, normal_range);
+        // Chatter, in each direction of the table.
+        let [feed_modes, normal_modes] = self.modes(iron, forces, &settled, &gaps);
         let k = self.coefficients(iron);
         let feedback = self.feedback.with(k.ktc, k.krc);
         let contact = self.feedback.contact();
@@ -324,9 +310,41 @@ impl Prepared {
         }
     }
 
+    /// Clearances (mm, diametral, at the tip) that nothing holds shut while a
+    /// force of `peak` (N) swings.
+    pub(super) fn gaps(&self, iron: &Plausible, peak: f64, keep: f64) -> [(LoopPart, f64); 3] {
+        use Unknown as U;
+        let lever = self.chain.front_lever();
+        let held_bearing = play::held(RADIAL_HOLD * iron[U::PreloadForce], peak * lever);
+        [
+            (LoopPart::FrontBearing, keep * iron[U::RadialPlay] * held_bearing * lever),
+            (LoopPart::Quill, iron[U::QuillPlay]),
+            (LoopPart::Table, iron[U::TablePlay] * play::held(iron[U::Drag], peak)),
+        ]
+    }
+
+    /// The modes along the feed and across it; play that is crossed leaves its
+    /// part only some of its stiffness.
+    pub(super) fn modes(
+        &self,
+        iron: &Plausible,
+        forces: &CutForces,
+        settled: &Settled,
+        gaps: &[(LoopPart, f64); 3],
+    ) -> [Modes; 2] {
+        let Settled { scale, compliance, .. } = settled;
+        let modes = |axis: usize, reversal: f64, range: f64| {
+            let slack = gaps
+                .map(|(part, gap)| (part, play_slack(0.5 * gap, compliance.of(part)[axis], reversal, range * scale)));
+            Modes::new(compliance, axis, &slack, iron)
+        };
+        let Swing { feed_reversal, reversal, .. } = forces.swing;
+        [modes(self.feed, feed_reversal, forces.range[0]), modes(self.normal, reversal, forces.range[1])]
+    }
+
     /// Force loads the bearings, loaded bearings are stiffer, the tip gives way,
     /// the width of cut changes, and so the force: goes round until it settles.
-    fn settle(&self, iron: &Plausible, forces: &CutForces, keep: f64) -> Settled {
+    pub(super) fn settle(&self, iron: &Plausible, forces: &CutForces, keep: f64) -> Settled {
         /// Two rounds that agree within this share have settled.
         const SETTLED: f64 = 1e-4;
         const ROUNDS: usize = 30;
@@ -339,9 +357,13 @@ impl Prepared {
             let (radial, axial) = (forces.swing.peak * scale, forces.largest[2] * scale);
             self.chain.compliance(&self.setup, iron, radial, axial, keep)
         };
-        let next = |scale: f64, compliance: &Compliance| {
-            let deflection = away * scale * compliance.total(self.normal);
-            self.width.force_ratio(self.setup.cut.radial_width.as_mm() - deflection)
+        let width = |scale: f64, compliance: &Compliance| {
+            self.setup.cut.radial_width.as_mm() - away * scale * compliance.total(self.normal)
+        };
+        let next = |scale: f64, compliance: &Compliance| self.width.force_ratio(width(scale, compliance));
+        let settled = |scale: f64, compliance: Compliance, converged: bool| {
+            let width = width(scale, &compliance);
+            Settled { scale, width, compliance, converged }
         };
         // Secant steps on "what comes back less what went in".
         let mut scale = 1.0;
@@ -350,7 +372,7 @@ impl Prepared {
         let mut slope = -1.0;
         for _ in 0..ROUNDS {
             if miss.abs() < SETTLED {
-                return Settled { scale, compliance: loop_compliance, converged: true };
+                return settled(scale, loop_compliance, true);
             }
             let to = (scale - miss / slope).clamp(0.5 * scale, 2.0 * scale).min(2.0);
             let step = to - scale;
@@ -360,15 +382,31 @@ impl Prepared {
             slope = if step == 0.0 { -1.0 } else { ((after - miss) / step).min(-0.2) };
             (scale, miss) = (to, after);
         }
-        Settled { scale, compliance: loop_compliance, converged: false }
+        settled(scale, loop_compliance, false)
+    }
+}
+
+/// The cut of a setup, taken `width` (mm) wide.
+pub(super) fn geometry(setup: &Setup, width: f64) -> CutGeometry {
+    let Setup { cutter, cut, .. } = setup;
+    let diameter = cutter.diameter.as_mm();
+    CutGeometry {
+        diameter,
+        teeth: cutter.flutes,
+        helix: cutter.helix.as_rad(),
+        depth: cut.axial_depth.as_mm(),
+        feed: cut.feed_per_tooth.as_mm(),
+        engagement: Engagement::new(cut.kind, cut.sense, width, diameter),
     }
 }
 
 /// The state at which force, stiffness and engagement agree.
-struct Settled {
+pub(super) struct Settled {
     /// Force over the force without deflection.
-    scale: f64,
-    compliance: Compliance,
+    pub(super) scale: f64,
+    /// Radial width that is left to cut, mm; where the kind of cut lets it change.
+    pub(super) width: f64,
+    pub(super) compliance: Compliance,
     converged: bool,
 }
 

@@ -5,6 +5,7 @@ pub mod beam;
 pub mod bearing;
 mod chain;
 mod cutting;
+mod exact;
 pub mod force;
 pub mod grip;
 pub mod lobes;
@@ -18,5 +19,6 @@ mod width;
 
 pub use chain::{Chain, Compliance, LoopPart};
 pub use cutting::{Bearings, CutForces, Outcome, Prepared, RADIAL_HOLD};
-pub use modes::Modes;
+pub use exact::Weakest;
+pub use modes::{ModeGroup, Modes};
 pub use unknown::{Estimates, Plausible, Unknown, usual};

@@ -20,6 +20,37 @@ const GROUPS: [&[LoopPart]; 3] = [
     &[P::Table, P::Holding, P::Part],
 ];
 
+/// A group of parts that swing together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum ModeGroup {
+    /// Cutter, holder, taper, shaft, bearings, quill.
+    Spindle,
+    /// Head and column.
+    Frame,
+    /// Table, workholding, part.
+    Work,
+}
+
+impl ModeGroup {
+    /// Every group, in the order of [`Modes::groups`].
+    pub const ALL: [ModeGroup; 3] = [ModeGroup::Spindle, ModeGroup::Frame, ModeGroup::Work];
+
+    /// Its name in the middle of a sentence.
+    pub fn label(self) -> &'static str {
+        match self {
+            ModeGroup::Spindle => "the spindle side (cutter, holder, bearings, quill)",
+            ModeGroup::Frame => "the frame (head and column)",
+            ModeGroup::Work => "the work side (table, vise or clamps, part)",
+        }
+    }
+
+    /// The parts in it.
+    pub fn parts(self) -> &'static [LoopPart] {
+        GROUPS[self as usize]
+    }
+}
+
 /// The limit to count on at a speed. Between two teeth of a slow mode lie few
 /// waves, and its lobes are broad enough to sit in; from about two waves on, a
 /// few percent of speed or frequency carry across a lobe, and the least of them
@@ -68,6 +99,19 @@ impl Modes {
             Mode { stiffness: frame, damping, frequency },
             Mode { stiffness: work, damping: iron[U::WorkDamping], frequency: swinging(work, iron[U::WorkMass]) },
         ])
+    }
+
+    /// One mode for each of [`ModeGroup::ALL`].
+    pub fn groups(&self) -> [Mode; 3] {
+        self.0
+    }
+
+    /// Deepest cut (mm) at this speed that each group by itself allows.
+    pub fn limit_of_each(&self, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> [f64; 3] {
+        self.0.map(|mode| {
+            let gain = rubbing_gain(mode, feedback, rubbing, speed, passes);
+            (gain * counted_limit(mode, feedback, passes)).min(DEPTH_CAP)
+        })
     }
 
     /// Compliance of the whole direction, mm/N.

@@ -170,10 +170,14 @@ pub const DEPTH_CAP: f64 = 50.0;
 /// in Hz. At most three: beyond that the linear model leaves its range.
 pub fn rubbing_gain(mode: Mode, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> f64 {
     // Dashpot C b / v as a damping ratio, c w / (2 k), per mm of depth.
-    let waves = (mode.frequency / passes / 10.0).min(1.0);
-    let dashpot = waves * rubbing * 1e-3 / speed; // Ns/m per mm of depth
+    let dashpot = rubbing_share(mode, passes) * rubbing * 1e-3 / speed; // Ns/m per mm of depth
     let per_depth = dashpot * TAU * mode.frequency / (2.0 * mode.stiffness * 1e3);
     let sign = feedback.signum();
     let relief = 2.0 * mode.stiffness * (1.0 + sign * mode.damping) * per_depth / feedback.abs();
     1.0 / (1.0 - relief).max(1.0 / 3.0)
+}
+
+/// Share of the rubbing coefficient that counts for a mode: see [`rubbing_gain`].
+pub fn rubbing_share(mode: Mode, passes: f64) -> f64 {
+    (mode.frequency / passes / 10.0).min(1.0)
 }

@@ -131,6 +131,8 @@ impl Bearings {
 pub(super) struct Slider {
     stiffness: [f64; 3],
     friction: f64,
+    /// The first axis that can slip.
+    first: usize,
     grip: Grip,
     /// How far it has slipped, as the tool sees it, mm; z is lift.
     pub slipped: [f64; 3],
@@ -138,7 +140,8 @@ pub(super) struct Slider {
 
 impl Slider {
     pub fn new(holding: &Holding) -> Self {
-        Slider { stiffness: holding.stiffness, friction: holding.friction, grip: holding.grip, slipped: [0.0; 3] }
+        let Holding { stiffness, friction, stop, grip, .. } = *holding;
+        Slider { stiffness, friction, first: usize::from(stop), grip, slipped: [0.0; 3] }
     }
 
     /// Lets what is held at `at` slip and lift as far as it must, and gives the
@@ -150,7 +153,9 @@ impl Slider {
     #[inline]
     pub fn force(&mut self, at: [f64; 3]) -> [f64; 3] {
         let k = self.stiffness;
-        let pull: [f64; 3] = std::array::from_fn(|i| k[i] * (at[i] - self.slipped[i]));
+        let mut pull: [f64; 3] = std::array::from_fn(|i| k[i] * (at[i] - self.slipped[i]));
+        // What a stop takes, friction need not.
+        pull[..self.first].fill(0.0);
         match self.grip {
             Grip::Jaws => {
                 let lift = pull[2].max(0.0);
@@ -176,7 +181,7 @@ impl Slider {
 
     /// Slides in the plane until only `share` of the pull is left.
     fn slip_to(&mut self, at: [f64; 3], pull: [f64; 3], share: f64) {
-        for i in 0..2 {
+        for i in self.first..2 {
             self.slipped[i] = at[i] - share * pull[i] / self.stiffness[i];
         }
     }
@@ -248,7 +253,8 @@ mod tests {
     }
 
     fn holding(grip: Grip) -> Slider {
-        Slider::new(&Holding { mass: 2.0, stiffness: [1000.0; 3], damping: 0.05, friction: 100.0, grip })
+        let stop = false;
+        Slider::new(&Holding { mass: 2.0, stiffness: [1000.0; 3], damping: 0.05, friction: 100.0, stop, grip })
     }
 
     /// What the springs hold back with: `k (at - slipped)`.
@@ -273,6 +279,18 @@ mod tests {
             slider.force([0.27, 0.33, 0.0]);
             assert_eq!(slider.slipped, slipped);
         }
+    }
+
+    /// Against a stop nothing moves along x, and all friction is left for y.
+    #[test]
+    fn a_stop_takes_its_own_direction() {
+        let stopped =
+            Holding { mass: 2.0, stiffness: [1000.0; 3], damping: 0.05, friction: 100.0, stop: true, grip: Grip::Jaws };
+        let mut slider = Slider::new(&stopped);
+        assert_eq!(slider.force([5.0, 0.09, 0.0]), [0.0; 3]);
+        slider.force([5.0, 0.15, 0.0]);
+        assert_eq!(slider.slipped[0], 0.0);
+        assert_relative_eq!(slider.slipped[1], 0.05, max_relative = 1e-12);
     }
 
     #[test]

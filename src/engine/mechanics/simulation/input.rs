@@ -100,6 +100,8 @@ pub struct Holding {
     pub damping: f64,
     /// Friction force of all faces together, N.
     pub friction: f64,
+    /// Whether something solid keeps it from slipping along x.
+    pub stop: bool,
     /// What keeps it down.
     pub grip: Grip,
 }

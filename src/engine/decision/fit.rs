@@ -1,0 +1,143 @@
+//! The machines that fit a case, and the one in their middle.
+
+use super::decide::{DRAWS, draw_machines};
+use super::evaluate::Goal;
+use super::{Case, Spread};
+use crate::mechanics::simulation::{Invalid, Run, Simulation};
+use crate::mechanics::{Bearings, CutForces, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, lobes};
+use crate::readings::{Sample, usual_given};
+
+/// The plausible machines of a case: the same as the decision is made on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// The setup, prepared.
+    pub prepared: Prepared,
+    goal: Goal,
+    sample: Sample,
+}
+
+/// A machine that stands for the others: the middle of what fits, for pictures
+/// and for the exact methods.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Representative {
+    prepared: Prepared,
+    /// The machine.
+    pub iron: Plausible,
+    /// Forces of the cut on it.
+    pub forces: CutForces,
+    /// What it does in closed form.
+    pub outcome: Outcome,
+    /// The mode that chatters first, with the bearings as they are.
+    pub weakest: Weakest,
+}
+
+/// Weight of a machine's unknowns against its figures in how far from the middle
+/// it lies: enough to choose between machines of nearly the same figures.
+const UNKNOWNS: f64 = 0.05;
+
+impl Fit {
+    /// The machines that fit `case`.
+    pub fn new(case: &Case) -> Self {
+        Self::with(case, DRAWS)
+    }
+
+    /// [`Fit::new`] with another number of machines.
+    pub fn with(case: &Case, draws: usize) -> Self {
+        let prepared = Prepared::new(&case.setup);
+        let usual = usual_given(&case.setup, &case.readings);
+        let sample = draw_machines(case, &usual, &prepared, draws);
+        Fit { prepared, goal: Goal::new(case), sample }
+    }
+
+    /// About `count` of the machines, evenly picked.
+    pub fn some(&self, count: usize) -> Vec<Plausible> {
+        let stride = (self.sample.machines.len() / count.max(1)).max(1);
+        self.sample.machines.iter().copied().step_by(stride).collect()
+    }
+
+    /// The machine nearest the middle, by depth limit and the roughness that
+    /// counts, of those in which the most frequent mode chatters first; among
+    /// nearly equal ones the most ordinary.
+    pub fn representative(&self) -> Representative {
+        let all: Vec<(Outcome, Weakest)> = self.sample.machines.iter().map(|iron| self.take(iron)).collect();
+        let machine = |index: usize| &self.sample.machines[index];
+        let figures = |(outcome, _): &(Outcome, Weakest)| [outcome.depth_limit, self.goal.roughness(outcome)];
+        let middles = [0, 1].map(|i| Middle::of(all.iter().map(|one| figures(one)[i])));
+        let ordinary: Vec<Middle> =
+            Unknown::ALL.iter().map(|&one| Middle::of(self.sample.machines.iter().map(|iron| iron[one]))).collect();
+        let distance = |index: usize| {
+            let far = |middles: &[Middle], values: &[f64]| -> f64 {
+                middles.iter().zip(values).map(|(middle, &value)| middle.off(value)).sum()
+            };
+            far(&middles, &figures(&all[index])) + UNKNOWNS * far(&ordinary, &machine(index).0) / ordinary.len() as f64
+        };
+        let chatters = |(_, weakest): &(Outcome, Weakest)| (weakest.group, weakest.along_feed);
+        let usual = most_frequent(all.iter().map(chatters));
+        let chosen = (0..all.len())
+            .filter(|&index| Some(chatters(&all[index])) == usual)
+            .min_by(|&a, &b| distance(a).total_cmp(&distance(b)))
+            .expect("a sample is never empty");
+        let iron = *machine(chosen);
+        let (outcome, weakest) = all[chosen];
+        Representative { forces: self.prepared.forces(&iron), prepared: self.prepared.clone(), iron, outcome, weakest }
+    }
+
+    /// Takes the cut on a machine; which mode chatters first.
+    fn take(&self, iron: &Plausible) -> (Outcome, Weakest) {
+        let forces = self.prepared.forces(iron);
+        let bearings = Bearings::AsTheyAre;
+        (self.prepared.run(iron, &forces, bearings), self.prepared.weakest(iron, &forces, bearings))
+    }
+}
+
+/// What occurs most often; the first of those that occur equally often.
+pub(super) fn most_frequent<T: PartialEq + Copy>(all: impl Iterator<Item = T>) -> Option<T> {
+    let mut counts: Vec<(T, u32)> = Vec::new();
+    for one in all {
+        match counts.iter_mut().find(|(known, _)| *known == one) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((one, 1)),
+        }
+    }
+    // The last of equals is what `max_by_key` gives.
+    counts.into_iter().rev().max_by_key(|(_, count)| *count).map(|(one, _)| one)
+}
+
+/// Median of logarithms, with their spread as the measure of distance.
+struct Middle {
+    at: f64,
+    spread: f64,
+}
+
+impl Middle {
+    fn of(values: impl Iterator<Item = f64>) -> Self {
+        let Spread { low, mid, high } = Spread::of(values.map(f64::ln).collect());
+        Middle { at: mid, spread: (high - low).max(1e-9) }
+    }
+
+    fn off(&self, value: f64) -> f64 {
+        ((value.ln() - self.at) / self.spread).powi(2)
+    }
+}
+
+impl Representative {
+    /// Its cut in time.
+    ///
+    /// # Errors
+    /// [`Invalid`] where the machine lies beyond what can be simulated, or `run`
+    /// is too long for it.
+    pub fn simulation(&self, bearings: Bearings, run: Run) -> Result<Simulation, Invalid> {
+        self.prepared.simulation(&self.iron, &self.forces, bearings, run)
+    }
+
+    /// Its lobes: those of the group that chatters first.
+    pub fn lobes(&self, bearings: Bearings) -> lobes::Milling {
+        let group = self.prepared.weakest(&self.iron, &self.forces, bearings).group;
+        self.lobes_of(group, bearings)
+    }
+
+    /// The lobes of any group.
+    pub fn lobes_of(&self, group: ModeGroup, bearings: Bearings) -> lobes::Milling {
+        self.prepared.lobes(&self.iron, &self.forces, bearings, group)
+    }
+}

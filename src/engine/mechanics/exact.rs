@@ -1,0 +1,254 @@
+//! One plausible machine in its cut as the fuller methods want it.
+//!
+//! [`Prepared::run`] takes the cut in closed form. [`Prepared::simulation`] and
+//! [`Prepared::lobes`] hand the same machine, under the same load, to
+//! [`simulation`](super::simulation) and [`lobes`](super::lobes): the same
+//! springs, masses, clearances and coefficients, so that a picture shows the
+//! machine whose figures stand beside it.
+//!
+//! Which part becomes what (x along the feed, y across it, z out of the
+//! spindle):
+//!
+//! | group | in the simulation |
+//! |---|---|
+//! | spindle side | a body in the clearances of bearings and quill, on the springs from cutter to quill |
+//! | frame | one mode in each direction |
+//! | work side | a body on the springs of table, grip and part, which friction or clamps hold |
+//!
+//! The edge force comes and goes with contact there. Where chips are thinner than
+//! the tip gives way under it, teeth leave the work at depths the closed form
+//! still calls stable: it says when small vibrations die out, and knows no edge.
+//!
+//! Rock of the slides is taken as in closed form: it softens the work side as far
+//! as the force reverses. Tipping, the drive and the feed screw are not in the
+//! simulation; the table does not jump there.
+
+use std::f64::consts::FRAC_PI_2;
+
+use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, geometry};
+use super::force::CutGeometry;
+use super::lobes;
+use super::modes::{ModeGroup, Modes};
+use super::simulation::{
+    Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Simulation, Structure, runout,
+};
+use super::stability::{Mode, rubbing_share};
+use super::{Plausible, Unknown};
+use crate::machine::{Axis, QuillUse};
+use crate::work::{CutKind, Setup, Workholding};
+
+/// Dish of the cutter's end, rad: the usual two degrees (common practice, no
+/// source).
+const DISH: f64 = 0.035;
+
+/// Least share of the set width that is left when the tip gives way: a cut that
+/// is pushed off altogether would have nothing to show.
+const LEAST_WIDTH: f64 = 0.05;
+
+/// The mode that chatters first.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Weakest {
+    /// What swings.
+    pub group: ModeGroup,
+    /// Along which axis of the table.
+    pub axis: Axis,
+    /// Whether that is along the feed; else it is across it.
+    pub along_feed: bool,
+    /// Its stiffness (N/mm), damping ratio and frequency (Hz) in the cut.
+    pub mode: Mode,
+    /// Depth (mm) from which it chatters at this speed.
+    pub limit: f64,
+    /// How strongly the cut feeds it, N/mm2: [`super::stability::Feedback`].
+    pub feedback: f64,
+}
+
+/// A machine that has settled under the load of its cut.
+struct Loaded {
+    settled: Settled,
+    keep: f64,
+    /// Along the feed and across it.
+    modes: [Modes; 2],
+}
+
+impl Prepared {
+    fn loaded(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Loaded {
+        let keep = bearings.kept();
+        let settled = self.settle(iron, forces, keep);
+        let gaps = self.gaps(iron, forces.swing.peak * settled.scale, keep);
+        let modes = self.modes(iron, forces, &settled, &gaps);
+        Loaded { settled, keep, modes }
+    }
+
+    /// The mode that chatters first in this cut.
+    pub fn weakest(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Weakest {
+        self.weakest_of(iron, &self.loaded(iron, forces, bearings).modes)
+    }
+
+    fn weakest_of(&self, iron: &Plausible, [feed, normal]: &[Modes; 2]) -> Weakest {
+        let k = self.coefficients(iron);
+        let feedback = self.feedback.with(k.ktc, k.krc);
+        let contact = self.feedback.contact();
+        let lowest = |modes: &Modes, along_feed: bool, feedback: f64, contact: f64| {
+            let rubbing = contact * iron[Unknown::RubDamping];
+            let limits = modes.limit_of_each(feedback, rubbing, self.surface_speed, self.passes);
+            let axis = if along_feed == (self.feed == 0) { Axis::X } else { Axis::Y };
+            let each = ModeGroup::ALL.into_iter().zip(modes.groups()).zip(limits);
+            each.map(move |((group, mode), limit)| Weakest { group, axis, along_feed, mode, limit, feedback })
+        };
+        let first = lowest(feed, true, feedback.feed, contact.feed);
+        let all = first.chain(lowest(normal, false, feedback.normal, contact.normal));
+        all.reduce(|least, next| if next.limit < least.limit { next } else { least }).expect("six modes")
+    }
+
+    /// The stability lobes of the modes of `group` along the feed and across it,
+    /// for the cut as set. Rubbing is not in them.
+    pub fn lobes(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings, group: ModeGroup) -> lobes::Milling {
+        let k = self.coefficients(iron);
+        let CutGeometry { engagement, teeth, helix, diameter, .. } =
+            geometry(&self.setup, self.setup.cut.radial_width.as_mm());
+        let [feed, normal] = self.loaded(iron, forces, bearings).modes.map(|modes| modes.groups()[group as usize]);
+        let modes = [(feed, 0.0), (normal, FRAC_PI_2)];
+        lobes::Milling {
+            engagement,
+            teeth,
+            helix,
+            diameter,
+            ktc: k.ktc,
+            krc: k.krc,
+            modes: lobes::Freedom::Two(modes.map(|(mode, direction)| lobes::OrientedMode { mode, direction })),
+        }
+    }
+
+    /// The cut in time.
+    ///
+    /// # Errors
+    /// [`Invalid`] where the machine lies beyond what can be simulated, or `run`
+    /// is too long for it.
+    pub fn simulation(
+        &self,
+        iron: &Plausible,
+        forces: &CutForces,
+        bearings: Bearings,
+        run: Run,
+    ) -> Result<Simulation, Invalid> {
+        let loaded = self.loaded(iron, forces, bearings);
+        Simulation::new(self.milling(iron, &loaded), self.structure(iron, forces, &loaded), run)
+    }
+
+    /// Width (mm) that is cut once the tip has given way.
+    fn settled_width(&self, settled: &Settled) -> f64 {
+        let Setup { cutter, cut, .. } = &self.setup;
+        let set = cut.radial_width.as_mm();
+        match cut.kind {
+            CutKind::Slot | CutKind::Face => set,
+            CutKind::Side | CutKind::Floor => settled.width.clamp(LEAST_WIDTH * set, cutter.diameter.as_mm()),
+        }
+    }
+
+    fn milling(&self, iron: &Plausible, loaded: &Loaded) -> Milling {
+        let Setup { cutter, cut, .. } = &self.setup;
+        // Rubbing needs short waves; what counts is how many the mode that
+        // chatters first makes.
+        let weakest = self.weakest_of(iron, &loaded.modes);
+        Milling {
+            geometry: geometry(&self.setup, self.settled_width(&loaded.settled)),
+            sense: cut.sense,
+            coefficients: self.coefficients(iron),
+            speed: cut.speed.as_rpm(),
+            offsets: runout(0.5 * iron[Unknown::Runout], 0.0, cutter.flutes),
+            lengths: Vec::new(),
+            corner: cutter.corner_radius.as_mm(),
+            dish: DISH,
+            rubbing: rubbing_share(weakest.mode, self.passes) * iron[Unknown::RubDamping],
+        }
+    }
+
+    fn structure(&self, iron: &Plausible, forces: &CutForces, loaded: &Loaded) -> Structure {
+        let [feed, normal] = loaded.modes.map(|modes| modes.groups());
+        let pair = |group: ModeGroup| [feed[group as usize], normal[group as usize]];
+        let along = |group| {
+            let [x, y] = pair(group);
+            [oriented(x, 0), oriented(y, 1)]
+        };
+        let mut modes = along(ModeGroup::Frame).to_vec();
+        modes.push(oriented(self.frame_along_axis(loaded, pair(ModeGroup::Frame)), 2));
+        let spindle = self.spindle(iron, forces, loaded);
+        if spindle.is_none() {
+            modes.extend(along(ModeGroup::Spindle));
+        }
+        let holding = self.holding(iron, loaded, pair(ModeGroup::Work));
+        Structure { modes, spindle, holding: Some(holding) }
+    }
+
+    /// Compliance (mm/N) of a group along the spindle.
+    fn axial(&self, loaded: &Loaded, group: ModeGroup) -> f64 {
+        group.parts().iter().map(|&part| loaded.settled.compliance.of(part)[2]).sum()
+    }
+
+    /// The frame along the spindle: its springs, with the mass that its other two
+    /// modes swing.
+    fn frame_along_axis(&self, loaded: &Loaded, [x, y]: [Mode; 2]) -> Mode {
+        let stiffness = 1.0 / self.axial(loaded, ModeGroup::Frame);
+        let unit = |mode: Mode| mode.frequency / mode.stiffness.sqrt();
+        Mode { stiffness, damping: (x.damping * y.damping).sqrt(), frequency: (unit(x) * unit(y) * stiffness).sqrt() }
+    }
+
+    /// The spindle side as a body in its clearances; `None` where nothing is left
+    /// that could rattle.
+    fn spindle(&self, iron: &Plausible, forces: &CutForces, loaded: &Loaded) -> Option<LooseSpindle> {
+        use Unknown as U;
+        let compliance = &loaded.settled.compliance;
+        let quill = self.setup.machine.quill != QuillUse::Absent;
+        if loaded.keep == 0.0 && !quill {
+            return None;
+        }
+        // From bearing to quill everything is as stiff across as along the feed.
+        let radial: f64 = ModeGroup::Spindle.parts().iter().map(|&part| compliance.of(part)[self.feed]).sum();
+        let lever = self.chain.front_lever();
+        let hold = RADIAL_HOLD * iron[U::PreloadForce] / lever;
+        let bearings = 0.5 * loaded.keep * iron[U::RadialPlay] * lever;
+        let shake = if quill { 0.5 * iron[U::QuillPlay] } else { 0.0 };
+        // Bearings that stay seated leave the quill's shake, which nothing holds.
+        let seated = hold >= forces.swing.peak * loaded.settled.scale;
+        let (gap, hold) = if seated { (shake, 0.0) } else { (bearings + shake, loaded.keep * hold) };
+        let damping = iron[U::SpindleDamping];
+        Some(LooseSpindle {
+            mass: iron[U::SpindleMass],
+            radial: Clearance { gap, stiffness: 1.0 / radial, damping, hold },
+            axial: Clearance {
+                gap: 0.5 * loaded.keep * iron[U::AxialPlay],
+                stiffness: 1.0 / self.axial(loaded, ModeGroup::Spindle),
+                damping,
+                hold: loaded.keep * iron[U::PreloadForce],
+            },
+            bias: [0.0, 0.0, iron[U::SpindleWeight]],
+        })
+    }
+
+    fn holding(&self, iron: &Plausible, loaded: &Loaded, [x, y]: [Mode; 2]) -> Holding {
+        use Unknown as U;
+        let kind = self.setup.holding.kind;
+        let clamp = iron[U::ClampForce];
+        Holding {
+            mass: iron[U::WorkMass],
+            stiffness: [x.stiffness, y.stiffness, 1.0 / self.axial(loaded, ModeGroup::Work)],
+            damping: iron[U::WorkDamping],
+            friction: 2.0 * iron[U::Friction] * clamp,
+            stop: kind.typical().stop,
+            grip: match kind {
+                Workholding::StepClamps | Workholding::Plate => Grip::Clamps(clamp),
+                _ => Grip::Jaws,
+            },
+        }
+    }
+}
+
+fn oriented(mode: Mode, axis: usize) -> OrientedMode {
+    let Mode { stiffness, damping, frequency } = mode;
+    OrientedMode {
+        stiffness,
+        damping,
+        frequency,
+        direction: std::array::from_fn(|i| if i == axis { 1.0 } else { 0.0 }),
+    }
+}
