@@ -6,6 +6,7 @@ pub mod charts;
 mod components;
 mod drawings;
 mod files;
+mod incut;
 mod pages;
 mod prefs;
 mod records;

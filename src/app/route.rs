@@ -26,16 +26,15 @@ pub enum Route {
     Means,
     /// The answer.
     Answer,
+    /// The cut from close by: directions, speeds, pictures.
+    InTheCut,
     /// The saved scenarios; no step of the wizard.
     Scenarios,
 }
 
 impl Route {
     /// The steps of the wizard in their order.
-    pub const STEPS: [Route; 7] =
-        [Route::Trouble, Route::Machine, Route::Readings, Route::Work, Route::Holding, Route::Means, Route::Answer];
-
-    const ALL: [Route; 8] = [
+    pub const STEPS: [Route; 8] = [
         Route::Trouble,
         Route::Machine,
         Route::Readings,
@@ -43,6 +42,18 @@ impl Route {
         Route::Holding,
         Route::Means,
         Route::Answer,
+        Route::InTheCut,
+    ];
+
+    const ALL: [Route; 9] = [
+        Route::Trouble,
+        Route::Machine,
+        Route::Readings,
+        Route::Work,
+        Route::Holding,
+        Route::Means,
+        Route::Answer,
+        Route::InTheCut,
         Route::Scenarios,
     ];
 
@@ -56,6 +67,7 @@ impl Route {
             Route::Holding => "holding",
             Route::Means => "means",
             Route::Answer => "answer",
+            Route::InTheCut => "in-the-cut",
             Route::Scenarios => "scenarios",
         }
     }
@@ -70,6 +82,7 @@ impl Route {
             Route::Holding => "Holding",
             Route::Means => "Means",
             Route::Answer => "Answer",
+            Route::InTheCut => "In the cut",
             Route::Scenarios => "Scenarios",
         }
     }

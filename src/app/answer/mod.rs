@@ -19,4 +19,5 @@ mod verdict_bar;
 mod words;
 
 pub use page::AnswerPage;
+pub use sheet::wire_name;
 pub use verdict_bar::VerdictBar;

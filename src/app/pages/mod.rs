@@ -12,6 +12,7 @@ mod work;
 use leptos::prelude::*;
 
 use super::answer::AnswerPage;
+use super::incut::InTheCutPage;
 use super::route::Route;
 
 /// The page of a route.
@@ -24,6 +25,7 @@ pub fn view(route: Route) -> AnyView {
         Route::Holding => holding::view(),
         Route::Means => means::view(),
         Route::Answer => AnswerPage().into_any(),
+        Route::InTheCut => InTheCutPage().into_any(),
         Route::Scenarios => scenarios::view(),
     }
 }

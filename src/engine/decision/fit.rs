@@ -20,7 +20,8 @@ pub struct Fit {
 /// and for the exact methods.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Representative {
-    prepared: Prepared,
+    /// The setup, prepared.
+    pub(super) prepared: Prepared,
     /// The machine.
     pub iron: Plausible,
     /// Forces of the cut on it.

@@ -3,6 +3,7 @@
 
 mod answer;
 mod case;
+mod close_up;
 mod decide;
 mod derivation;
 mod evaluate;
@@ -19,6 +20,7 @@ pub use answer::{
     Verdict,
 };
 pub use case::Case;
+pub use close_up::{CloseUp, SurfacePicture};
 pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
 pub use fit::{Fit, Representative};

@@ -1,0 +1,64 @@
+//! What the tip does, drawn and to listen to.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::CloseUp;
+use spindlewise_engine::mechanics::simulation::Trace;
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+
+use super::listen::{RATE, SECONDS, Sound, listen};
+use super::pair::Pair;
+use crate::app::charts::{Line, Table, chart, traces};
+
+/// Turns of the spindle drawn.
+const TURNS: usize = 6;
+
+/// Both traces, across the feed and along it.
+pub fn drawn(pair: &Pair, title: &str, units: UnitSystem) -> AnyView {
+    let names = ["As it is now".to_owned(), format!("With “{title}”")];
+    let cuts = [&pair.now, &pair.then];
+    let ways = [("across the feed", 1), ("along the feed", 0)];
+    let lines: Vec<Line> = ways
+        .iter()
+        .flat_map(|&(way, axis)| {
+            let line = |(name, cut): (&String, &&CloseUp)| Line {
+                name: format!("{name}, {way}"),
+                values: last_turns(&cut.trace, axis),
+            };
+            names.iter().zip(&cuts).map(line).collect::<Vec<_>>()
+        })
+        .collect();
+    let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
+    let fine = |value| format(value, Dimension::FineLength, units);
+    let table = Table {
+        headings: vec!["Cut", "Across the feed, end to end", "Along the feed, end to end"],
+        rows: names
+            .iter()
+            .zip(cuts)
+            .map(|(name, cut)| {
+                let swing = cut.trace.peak_to_peak();
+                vec![name.clone(), fine(swing[1]), fine(swing[0])]
+            })
+            .collect(),
+    };
+    let caption = format!(
+        "Movement of the tip about its middle over {TURNS} turns of the spindle, all on one scale; a thin line marks each turn."
+    );
+    chart(caption, traces(lines, TURNS, reach, fine(reach)), table)
+}
+
+/// The last turns of one direction, about their middle.
+fn last_turns(trace: &Trace, axis: usize) -> Vec<f64> {
+    let count = TURNS * trace.steps_per_revolution;
+    let from = trace.displacement.len().saturating_sub(count);
+    let values: Vec<f64> = trace.displacement[from..].iter().map(|at| at[axis]).collect();
+    let mean = values.iter().sum::<f64>() / values.len().max(1) as f64;
+    values.into_iter().map(|value| value - mean).collect()
+}
+
+/// Both cuts to listen to.
+pub fn heard(pair: &Pair, title: &str) -> AnyView {
+    let sound = |label: String, cut: &CloseUp| Sound { label, samples: Arc::new(cut.trace.sound(RATE, SECONDS)) };
+    listen(vec![sound("Hear it as it is".into(), &pair.now), sound(format!("Hear it with “{title}”"), &pair.then)])
+}
