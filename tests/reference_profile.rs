@@ -100,6 +100,7 @@ fn cut(sense: CutSense, teeth: u32, feed: f64, offset: f64, corner: f64, speed: 
         corner,
         dish: 0.03,
         rubbing: 0.0,
+        unsteadiness: 0.0,
     }
 }
 

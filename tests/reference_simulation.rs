@@ -40,6 +40,7 @@ fn milling(kind: CutKind, sense: CutSense, width: f64, teeth: u32, helix: f64) -
         corner: 0.5,
         dish: 0.03,
         rubbing: 0.0,
+        unsteadiness: 0.0,
     }
 }
 

@@ -30,6 +30,7 @@ fn milling() -> Milling {
         corner: 0.2,
         dish: 0.03,
         rubbing: 4e4,
+        unsteadiness: 0.0,
     }
 }
 

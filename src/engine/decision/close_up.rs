@@ -39,6 +39,9 @@ const TURNS_SHOWN: f64 = 16.0;
 /// source.
 const GRAIN: f64 = 0.03;
 
+/// Beyond this a tooth now and then would have no force at all.
+const MOST_UNSTEADY: f64 = 0.5;
+
 /// Long enough for the start to die away and for sixteen turns of surface.
 const RUN: Run = Run { revolutions: 80, entry: 5, kept: 32, refinement: 1 };
 
@@ -62,7 +65,8 @@ impl Representative {
     /// # Errors
     /// [`Invalid`] where the machine lies beyond what can be simulated.
     pub fn close_up(&self) -> Result<CloseUp, Invalid> {
-        let trace = self.simulation(Bearings::AsTheyAre, RUN)?.run();
+        let unsteadiness = self.iron[Unknown::Unsteadiness].min(MOST_UNSTEADY);
+        let trace = self.simulation(Bearings::AsTheyAre, RUN)?.unsteady(unsteadiness)?.run();
         let setup = &self.prepared.setup;
         let length = TURNS_SHOWN * setup.cut.feed_per_tooth.as_mm() * f64::from(setup.cutter.flutes);
         let depth = setup.cut.axial_depth.as_mm();
@@ -70,7 +74,7 @@ impl Representative {
         let picture = |relief: Option<Relief>, roughness: Option<(Roughness, f64)>| {
             let (motion, cutoff) = roughness?;
             let grain = self.iron[Unknown::ProcessRoughness];
-            Some(SurfacePicture { relief: relief?.roughened(grain, GRAIN), motion, cutoff, grain })
+            Some(SurfacePicture { relief: relief?.grained(grain, GRAIN), motion, cutoff, grain })
         };
         let wall = (setup.cut.kind != CutKind::Face).then(|| {
             let middle = trace.wall.slices.len() / 2;

@@ -160,6 +160,7 @@ impl Prepared {
             corner: cutter.corner_radius.as_mm(),
             dish: DISH,
             rubbing: rubbing_share(weakest.mode, self.passes) * iron[Unknown::RubDamping],
+            unsteadiness: 0.0,
         }
     }
 

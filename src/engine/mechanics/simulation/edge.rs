@@ -10,11 +10,15 @@
 
 use std::f64::consts::{PI, TAU};
 
+use super::chance::uneven;
 use super::input::Milling;
 use crate::work::CutSense;
 
 /// Longest stretch of helix taken as straight, rad.
 const SLICE: f64 = 0.06;
+
+/// Passes after which the unsteadiness starts over; a power of two.
+const PASSES: i64 = 1024;
 
 /// Fewest steps that resolve one tooth's way through the work.
 pub(super) const STEPS_IN_CUT: f64 = 40.0;
@@ -71,6 +75,8 @@ pub(super) struct Edges {
     axial: [f64; 2],
     /// Force of rubbing over velocity, N s/mm.
     rub: f64,
+    /// By which the force of one pass differs from the usual; over and over.
+    unsteady: Vec<f64>,
     wall: Place,
     floor: Place,
 }
@@ -168,6 +174,8 @@ impl Edges {
             tangential: [height * k.ktc, height * k.kte],
             axial: [height * (k.kac - k.thrust * k.krc), height * (k.kae - k.thrust * k.kre)],
             rub: height * milling.rubbing * 1e-3 / surface_speed,
+            // An even spread from -1 to 1 has a standard deviation of 1/sqrt 3.
+            unsteady: (0..PASSES).map(|i| 1.0 + milling.unsteadiness * 3.0_f64.sqrt() * uneven(i as u32, 0)).collect(),
             wall: Place::new(wall - first, pitches),
             floor: Place::new(bin(floor_angle(milling)) - first, pitches),
         }
@@ -209,11 +217,13 @@ impl Edges {
                 let chip = reach - angle.recede;
                 if chip > 0.0 {
                     let rubbing = self.rub * (velocity[0] * angle.sin + velocity[1] * angle.cos);
-                    let tangential = angle.share * (self.tangential[0] * chip + self.tangential[1]);
-                    let radial = angle.share * (self.radial[0] * chip + self.radial[1] + rubbing);
+                    let unsteady = self.unsteady[(pass & (PASSES - 1)) as usize];
+                    let share = angle.share * unsteady;
+                    let tangential = share * (self.tangential[0] * chip + self.tangential[1]);
+                    let radial = share * (self.radial[0] * chip + self.radial[1]) + angle.share * rubbing;
                     force[0] -= tangential * angle.cos + radial * angle.sin;
                     force[1] += tangential * angle.sin - radial * angle.cos;
-                    force[2] += angle.share * (self.axial[0] * chip + self.axial[1]);
+                    force[2] += share * (self.axial[0] * chip + self.axial[1]);
                 }
                 index += self.pitch;
                 pass -= 1;

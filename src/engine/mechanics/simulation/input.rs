@@ -29,6 +29,10 @@ pub struct Milling {
     /// Flank-rubbing coefficient, N/m: a force `C b v_n / v` against motion into
     /// the work. Tyler and Schmitz, Precision Engineering 37 (2013).
     pub rubbing: f64,
+    /// Standard deviation of the force from one tooth's pass to the next, as a
+    /// share of it: chips tear, edges build up. 0 for a steady force, which is
+    /// what a verdict on chatter wants.
+    pub unsteadiness: f64,
 }
 
 /// Radial offsets (mm) of the teeth of a cutter whose axis lies `offset` (mm)
@@ -199,6 +203,7 @@ impl Milling {
         within("Corner radius, mm", self.corner, 0.0, 0.5 * diameter)?;
         within("Dish angle, rad", self.dish, 0.0, 0.5)?;
         within("Flank-rubbing coefficient, N/m", self.rubbing, 0.0, 1e9)?;
+        within("Unsteadiness of the force", self.unsteadiness, 0.0, 0.57)?;
         let k = &self.coefficients;
         for (field, value) in [
             ("Tangential coefficient, N/mm2", k.ktc),

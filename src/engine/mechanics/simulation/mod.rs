@@ -12,6 +12,7 @@
 //! of separate bodies, as in [`super::Modes`]. Axial motion does not change the
 //! chip (it is small against the depth of cut); it marks the floor.
 
+mod chance;
 mod contact;
 mod edge;
 mod input;
@@ -66,6 +67,17 @@ impl Simulation {
         }
         run.check_kept(per_revolution)?;
         Ok(Simulation { milling, structure, run, per_revolution: per_revolution as usize })
+    }
+
+    /// The same with a force that varies from tooth to tooth, by a standard
+    /// deviation of `share` of it.
+    ///
+    /// # Errors
+    /// [`Invalid`] for a share that could turn a force round.
+    pub fn unsteady(mut self, share: f64) -> Result<Self, Invalid> {
+        self.milling.unsteadiness = share;
+        self.milling.check()?;
+        Ok(self)
     }
 
     /// Steps in the whole run.

@@ -1,5 +1,7 @@
 //! A surface as a map of heights.
 
+use super::chance::uneven;
+
 /// Heights (mm) on an even grid, positive where material is left standing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Relief {
@@ -47,38 +49,45 @@ impl Relief {
         (sum / f64::from(count.max(1))).sqrt()
     }
 
-    /// Roughens it as tearing, ploughing and built-up edge do: an uneven grain
-    /// along the feed of mean height `ra` (mm), a new one on every stretch of
-    /// `grain` mm. The same every time.
-    pub fn roughened(mut self, ra: f64, grain: f64) -> Relief {
-        // Values spread evenly from -1 to 1 and drawn out straight between: the
-        // mean of |(1 - t) a + t b| is 3/8 + (ln 2 - 5/8) / 3.
-        let scale = ra / (3.0 / 8.0 + (std::f64::consts::LN_2 - 5.0 / 8.0) / 3.0);
-        let step = (grain / self.spacing).max(1.0);
-        let up = (grain / self.rise).max(1e-9);
-        for (at, row) in self.rows.iter_mut().enumerate() {
-            let line = (at as f64 / up) as u32;
-            for (point, height) in row.iter_mut().enumerate() {
-                let place = point as f64 / step;
-                let (cell, share) = (place as u32, place.fract());
-                let value = uneven(cell, line) * (1.0 - share) + uneven(cell + 1, line) * share;
-                *height += scale * value;
-            }
+    /// The same with a grain of roughness `ra` (mm) on it, as tearing, ploughing
+    /// and built-up edge leave: lumps of about `size` mm, the same every time.
+    pub fn grained(&self, ra: f64, size: f64) -> Relief {
+        /// Rows enough for a picture.
+        const MOST_ROWS: f64 = 96.0;
+        let (_, height) = self.size();
+        let count = (3.0 * height / size).clamp(self.rows.len() as f64, MOST_ROWS.max(self.rows.len() as f64)) as usize;
+        let rise = height / count as f64;
+        let lump = |x: f64, y: f64| {
+            let ((left, along), (below, up)) = (eased(x / size), eased(y / size));
+            let on = |line: u32| {
+                let (from, to) = (uneven(left, line), uneven(left + 1, line));
+                from + along * (to - from)
+            };
+            on(below) + up * (on(below + 1) - on(below))
+        };
+        let at = |row: usize, column: usize| (self.spacing * column as f64, rise * (row as f64 + 0.5));
+        let grid = |value: &dyn Fn(f64, f64) -> f64| -> Vec<Vec<f64>> {
+            let row = |row| (0..self.columns()).map(|column| at(row, column)).map(|(x, y)| value(x, y)).collect();
+            (0..count).map(row).collect()
+        };
+        let lumps = grid(&lump);
+        let points = (count * self.columns()) as f64;
+        let mean = lumps.iter().flatten().sum::<f64>() / points;
+        let size_of_lumps = lumps.iter().flatten().map(|lump| (lump - mean).abs()).sum::<f64>() / points;
+        let scale = ra / size_of_lumps.max(f64::MIN_POSITIVE);
+        let mut rows = grid(&|x, y| self.height(x, y));
+        for (height, lump) in rows.iter_mut().flatten().zip(lumps.iter().flatten()) {
+            *height += scale * (lump - mean);
         }
-        self
+        Relief { spacing: self.spacing, rise, rows }
     }
 }
 
-/// A number between -1 and 1 that looks like chance: the finalizer of
-/// MurmurHash3 (public domain) on the two counters.
-fn uneven(a: u32, b: u32) -> f64 {
-    let mut bits = a.wrapping_mul(0x9E37_79B1) ^ b.wrapping_mul(0x85EB_CA77);
-    for (shift, factor) in [(16, 0x85EB_CA6B_u32), (13, 0xC2B2_AE35)] {
-        bits ^= bits >> shift;
-        bits = bits.wrapping_mul(factor);
-    }
-    bits ^= bits >> 16;
-    f64::from(bits) / f64::from(u32::MAX) * 2.0 - 1.0
+/// The cell that `place` lies in and how far in, eased so that slopes have no
+/// edges.
+fn eased(place: f64) -> (u32, f64) {
+    let share = place.fract();
+    (place as u32, share * share * (3.0 - 2.0 * share))
 }
 
 #[cfg(test)]
@@ -108,11 +117,14 @@ mod tests {
 
     #[test]
     fn grain_has_the_roughness_asked_for() {
-        let flat = Relief { spacing: 0.001, rise: 0.05, rows: vec![vec![0.0; 20_000]; 4] };
-        let rough = flat.roughened(1.0, 0.02);
-        let all: Vec<f64> = rough.rows.concat();
+        let flat = Relief { spacing: 0.002, rise: 0.3, rows: vec![vec![0.0; 500]; 2] };
+        let rough = flat.grained(1.5e-3, 0.03);
+        let (length, height) = rough.size();
+        assert!((length - 1.0).abs() < 1e-9 && (height - 0.6).abs() < 1e-9);
+        let all = rough.rows.concat();
         let mean = all.iter().sum::<f64>() / all.len() as f64;
         let ra = all.iter().map(|z| (z - mean).abs()).sum::<f64>() / all.len() as f64;
-        assert!((ra - 1.0).abs() < 0.02, "{ra}");
+        assert!(mean.abs() < 1e-9 && (ra - 1.5e-3).abs() < 1e-9, "{mean} {ra}");
+        assert_eq!(rough, flat.grained(1.5e-3, 0.03), "the same every time");
     }
 }
