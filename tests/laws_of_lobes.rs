@@ -240,7 +240,9 @@ fn the_chart_and_its_progress() {
         let direct = characteristic::limit(&example(), speed, Scan::default()).expect("a limit");
         let found = at.first_limit().expect("a limit");
         assert_eq!(found.loss, direct.loss);
-        assert!((found.depth - direct.depth).abs() < 5.0 / 100.0 / 256.0, "{found:?} {direct:?}");
+        // Half of the last bisection, and what a drawing may be off.
+        let allowed = 0.05 / 256.0 + 1e-3 * direct.depth;
+        assert!((found.depth - direct.depth).abs() < allowed, "{found:?} {direct:?}");
         assert!(at.crossings.is_sorted_by(|a, b| a.depth < b.depth));
         for row in 1..=100 {
             let depth = 0.05 * f64::from(row);

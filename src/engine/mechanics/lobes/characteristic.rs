@@ -32,8 +32,12 @@ type Motion<const M: usize> = [[[Lanes; 2]; M]; 2];
 /// Spaces between the points on half the circle that are looked at first.
 const COARSE: u32 = 11;
 
-/// Radians of the fastest oscillation in one step through the cut.
+/// Radians of the fastest oscillation in one step through the cut: what makes
+/// limits exact to a ten-thousandth.
 const STRIDE: f64 = 0.5;
+/// The same for a drawing, exact to a thousandth: the error goes with the fourth
+/// power.
+const DRAWN_STRIDE: f64 = 0.95;
 /// Largest angle the cutter turns in one step through the cut, rad.
 const ANGLE: f64 = 0.3;
 /// Steps in one stretch of the cut at most: beyond some hundred waves from tooth
@@ -43,16 +47,25 @@ const STEPS: f64 = 2048.0;
 /// Number of unstable multipliers at `speed` rpm and `depth` mm.
 pub fn unstable_multipliers(milling: &Milling, speed: f64, depth: f64) -> u32 {
     match &milling.modes {
-        Freedom::One(modes) => Characteristic::new(milling, modes, speed, depth).unstable_multipliers(),
-        Freedom::Two(modes) => Characteristic::new(milling, modes, speed, depth).unstable_multipliers(),
+        Freedom::One(modes) => Characteristic::new(milling, modes, speed, depth, STRIDE).unstable_multipliers(),
+        Freedom::Two(modes) => Characteristic::new(milling, modes, speed, depth, STRIDE).unstable_multipliers(),
     }
 }
 
 /// Whether the cut is stable, and if it just lost stability, which way.
 pub fn verdict(milling: &Milling, speed: f64, depth: f64) -> Verdict {
+    verdict_in_strides(milling, speed, depth, STRIDE)
+}
+
+/// [`verdict`], sooner and as exactly as a drawing shows.
+pub(super) fn drawn_verdict(milling: &Milling, speed: f64, depth: f64) -> Verdict {
+    verdict_in_strides(milling, speed, depth, DRAWN_STRIDE)
+}
+
+fn verdict_in_strides(milling: &Milling, speed: f64, depth: f64, stride: f64) -> Verdict {
     match &milling.modes {
-        Freedom::One(modes) => Characteristic::new(milling, modes, speed, depth).verdict(),
-        Freedom::Two(modes) => Characteristic::new(milling, modes, speed, depth).verdict(),
+        Freedom::One(modes) => Characteristic::new(milling, modes, speed, depth, stride).verdict(),
+        Freedom::Two(modes) => Characteristic::new(milling, modes, speed, depth, stride).verdict(),
     }
 }
 
@@ -97,7 +110,7 @@ struct Characteristic<'a, const M: usize> {
 }
 
 impl<'a, const M: usize> Characteristic<'a, M> {
-    fn new(milling: &Milling, modes: &'a [OrientedMode; M], speed: f64, depth: f64) -> Self {
+    fn new(milling: &Milling, modes: &'a [OrientedMode; M], speed: f64, depth: f64, stride: f64) -> Self {
         let directional = Directional::new(milling, modes, depth);
         let (period, pitch) = (milling.period(speed), milling.pitch());
         let flight = |time: f64| modes.map(|mode| free_flight(&mode, time));
@@ -112,7 +125,7 @@ impl<'a, const M: usize> Characteristic<'a, M> {
                 stages.push(Stage::flight(flight(time)));
                 continue;
             }
-            let steps = (span * (oscillation / STRIDE).max(1.0 / ANGLE)).ceil().clamp(1.0, STEPS);
+            let steps = (span * (oscillation / stride).max(1.0 / ANGLE)).ceil().clamp(1.0, STEPS);
             let step = time / steps;
             let half = flight(0.5 * step);
             // Values at the ends of a stretch are those just inside it.

@@ -58,12 +58,12 @@ pub struct Grid {
 }
 
 /// Parts of the space between two depths to which a change is located.
-const REFINEMENT: f64 = 512.0;
+const REFINEMENT: f64 = 128.0;
 
-/// One speed (rpm) of the chart.
+/// One speed (rpm) of the chart; depths are exact to a thousandth.
 pub fn column(milling: &Milling, speed: f64, grid: Grid) -> Column {
     let space = grid.deepest / f64::from(grid.depths);
-    let mut verdict = |depth: f64| characteristic::verdict(milling, speed, depth);
+    let mut verdict = |depth: f64| characteristic::drawn_verdict(milling, speed, depth);
     let mut crossings = Vec::new();
     let (mut last_depth, mut last) = (0.0, Verdict::Stable);
     for row in 1..=grid.depths {
