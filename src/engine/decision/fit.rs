@@ -49,6 +49,11 @@ impl Fit {
         Fit { prepared, goal: Goal::new(case), sample }
     }
 
+    /// All of the machines.
+    pub fn machines(&self) -> &[Plausible] {
+        &self.sample.machines
+    }
+
     /// About `count` of the machines, evenly picked.
     pub fn some(&self, count: usize) -> Vec<Plausible> {
         let stride = (self.sample.machines.len() / count.max(1)).max(1);

@@ -5,6 +5,7 @@ mod answer;
 mod case;
 mod decide;
 mod derivation;
+mod directions;
 mod evaluate;
 mod fit;
 mod next;
@@ -21,6 +22,7 @@ pub use answer::{
 pub use case::Case;
 pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
+pub use directions::{Course, Directions, Heading, Push, Stop, Swings, Way};
 pub use fit::{Fit, Representative};
 pub use safety::Danger;
 pub use want::{Budget, Trouble, Want};

@@ -22,7 +22,7 @@ pub enum Danger {
 }
 
 /// A danger on more than one plausible machine in twenty is not to be borne.
-const TOLERATED: f64 = 0.05;
+pub(super) const TOLERATED: f64 = 0.05;
 
 /// The gravest danger of a cut, if it has one.
 pub fn danger(setup: &Setup, prediction: &Prediction) -> Option<Danger> {

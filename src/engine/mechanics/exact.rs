@@ -84,20 +84,42 @@ impl Prepared {
         self.weakest_of(iron, &self.loaded(iron, forces, bearings).modes)
     }
 
-    fn weakest_of(&self, iron: &Plausible, [feed, normal]: &[Modes; 2]) -> Weakest {
+    /// The mode that chatters first, and that of the same group at right angles.
+    pub fn weakest_pair(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> [Weakest; 2] {
+        let modes = self.loaded(iron, forces, bearings).modes;
+        let weakest = self.weakest_of(iron, &modes);
+        let beside = |one: &Weakest| one.group == weakest.group && one.along_feed != weakest.along_feed;
+        [weakest, self.limits(iron, &modes).into_iter().find(beside).expect("every group has both")]
+    }
+
+    fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
+        let lower = |least: Weakest, next: Weakest| if next.limit < least.limit { next } else { least };
+        self.limits(iron, modes).into_iter().reduce(lower).expect("six modes")
+    }
+
+    /// Every mode with its limit.
+    fn limits(&self, iron: &Plausible, modes: &[Modes; 2]) -> [Weakest; 6] {
         let k = self.coefficients(iron);
         let feedback = self.feedback.with(k.ktc, k.krc);
         let contact = self.feedback.contact();
-        let lowest = |modes: &Modes, along_feed: bool, feedback: f64, contact: f64| {
+        let sides = [(self.feed, feedback.feed, contact.feed), (self.normal, feedback.normal, contact.normal)];
+        let limits = [0, 1].map(|side| {
+            let (_, feedback, contact) = sides[side];
             let rubbing = contact * iron[Unknown::RubDamping];
-            let limits = modes.limit_of_each(feedback, rubbing, self.surface_speed, self.passes);
-            let axis = if along_feed == (self.feed == 0) { Axis::X } else { Axis::Y };
-            let each = ModeGroup::ALL.into_iter().zip(modes.groups()).zip(limits);
-            each.map(move |((group, mode), limit)| Weakest { group, axis, along_feed, mode, limit, feedback })
-        };
-        let first = lowest(feed, true, feedback.feed, contact.feed);
-        let all = first.chain(lowest(normal, false, feedback.normal, contact.normal));
-        all.reduce(|least, next| if next.limit < least.limit { next } else { least }).expect("six modes")
+            modes[side].limit_of_each(feedback, rubbing, self.surface_speed, self.passes)
+        });
+        std::array::from_fn(|i| {
+            let (side, group) = (i / 3, i % 3);
+            let (axis, feedback, _) = sides[side];
+            Weakest {
+                group: ModeGroup::ALL[group],
+                axis: if axis == 0 { Axis::X } else { Axis::Y },
+                along_feed: side == 0,
+                mode: modes[side].groups()[group],
+                limit: limits[side][group],
+                feedback,
+            }
+        })
     }
 
     /// The stability lobes of the modes of `group` along the feed and across it,
