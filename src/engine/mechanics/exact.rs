@@ -26,6 +26,7 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, geometry};
+use super::demonstration::{PlayAndSwing, play_and_swing};
 use super::force::CutGeometry;
 use super::lobes;
 use super::modes::{ModeGroup, Modes};
@@ -157,6 +158,18 @@ impl Prepared {
         Simulation::new(self.milling(iron, &loaded), self.structure(iron, forces, &loaded), run)
     }
 
+    /// The machine's own spindle, bearings and play under a load as large as that
+    /// of its cut: one that keeps its direction, and one that turns.
+    ///
+    /// # Errors
+    /// [`Invalid`] where the spindle lies beyond what can be simulated.
+    pub fn play_and_swing(&self, iron: &Plausible, forces: &CutForces) -> Result<PlayAndSwing, Invalid> {
+        let loaded = self.loaded(iron, forces, Bearings::AsTheyAre);
+        let load = forces.swing.peak * loaded.settled.scale;
+        let spindle = self.spindle(iron, load, &loaded).expect("bearings as they are can rattle");
+        play_and_swing(spindle, load, self.setup.cut.speed.as_rpm())
+    }
+
     /// Width (mm) that is cut once the tip has given way.
     fn settled_width(&self, settled: &Settled) -> f64 {
         let Setup { cutter, cut, .. } = &self.setup;
@@ -194,7 +207,7 @@ impl Prepared {
         };
         let mut modes = along(ModeGroup::Frame).to_vec();
         modes.push(oriented(self.frame_along_axis(loaded, pair(ModeGroup::Frame)), 2));
-        let spindle = self.spindle(iron, forces, loaded);
+        let spindle = self.spindle(iron, forces.swing.peak * loaded.settled.scale, loaded);
         if spindle.is_none() {
             modes.extend(along(ModeGroup::Spindle));
         }
@@ -215,9 +228,9 @@ impl Prepared {
         Mode { stiffness, damping: (x.damping * y.damping).sqrt(), frequency: (unit(x) * unit(y) * stiffness).sqrt() }
     }
 
-    /// The spindle side as a body in its clearances; `None` where nothing is left
-    /// that could rattle.
-    fn spindle(&self, iron: &Plausible, forces: &CutForces, loaded: &Loaded) -> Option<LooseSpindle> {
+    /// The spindle side as a body in its clearances under a load of `peak` (N);
+    /// `None` where nothing is left that could rattle.
+    fn spindle(&self, iron: &Plausible, peak: f64, loaded: &Loaded) -> Option<LooseSpindle> {
         use Unknown as U;
         let compliance = &loaded.settled.compliance;
         let quill = self.setup.machine.quill != QuillUse::Absent;
@@ -231,7 +244,7 @@ impl Prepared {
         let bearings = 0.5 * loaded.keep * iron[U::RadialPlay] * lever;
         let shake = if quill { 0.5 * iron[U::QuillPlay] } else { 0.0 };
         // Bearings that stay seated leave the quill's shake, which nothing holds.
-        let seated = hold >= forces.swing.peak * loaded.settled.scale;
+        let seated = hold >= peak;
         let (gap, hold) = if seated { (shake, 0.0) } else { (bearings + shake, loaded.keep * hold) };
         let damping = iron[U::SpindleDamping];
         Some(LooseSpindle {

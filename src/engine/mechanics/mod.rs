@@ -5,6 +5,7 @@ pub mod beam;
 pub mod bearing;
 mod chain;
 mod cutting;
+pub mod demonstration;
 mod exact;
 pub mod force;
 pub mod grip;
