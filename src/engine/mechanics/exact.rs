@@ -23,7 +23,7 @@
 //! as the force reverses. Tipping, the drive and the feed screw are not in the
 //! simulation; the table does not jump there.
 
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, geometry};
 use super::demonstration::{PlayAndSwing, play_and_swing};
@@ -91,6 +91,26 @@ impl Prepared {
         let weakest = self.weakest_of(iron, &modes);
         let beside = |one: &Weakest| one.group == weakest.group && one.along_feed != weakest.along_feed;
         [weakest, self.limits(iron, &modes).into_iter().find(beside).expect("every group has both")]
+    }
+
+    /// Deepest cut (mm) without chatter at each of `speeds` (rpm), all else as set;
+    /// `rubbing` scales what the flank's rubbing damps.
+    pub fn limits_at(&self, iron: &Plausible, forces: &CutForces, rubbing: f64, speeds: &[f64]) -> Vec<f64> {
+        let [feed, normal] = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
+        let k = self.coefficients(iron);
+        let feedback = self.feedback.with(k.ktc, k.krc);
+        let contact = self.feedback.contact();
+        let rubbing = rubbing * iron[Unknown::RubDamping];
+        let Setup { cutter, .. } = &self.setup;
+        let limit = |&rpm: &f64| {
+            let surface_speed = PI * cutter.diameter.as_mm() * rpm / 60e3;
+            let passes = f64::from(cutter.flutes) * rpm / 60.0;
+            let limit = |modes: &Modes, feedback: f64, contact: f64| {
+                modes.depth_limits(feedback, contact * rubbing, surface_speed, passes).0
+            };
+            limit(&feed, feedback.feed, contact.feed).min(limit(&normal, feedback.normal, contact.normal))
+        };
+        speeds.iter().map(limit).collect()
     }
 
     fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
