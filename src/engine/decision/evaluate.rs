@@ -4,7 +4,7 @@ use super::{Case, Change, Prediction, Spread, Surfaces};
 use crate::mechanics::{Bearings, CutForces, LoopPart, Outcome, Prepared, Unknown};
 use crate::readings::Sample;
 use crate::remedies::{RemedyId, change_machine, change_setup};
-use crate::work::CutKind;
+use crate::work::{CutKind, Setup};
 
 /// What counts as good in this case.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -132,14 +132,20 @@ impl<'a> Ground<'a> {
                 prepared.run(&iron, &forces, bearings)
             })
             .collect();
-        let depth = setup.cut.axial_depth.as_mm();
-        let pace = pace(depth, before.cut.axial_depth.as_mm());
-        let quality = outcomes.iter().map(|outcome| pace * self.goal.quality(outcome, depth)).collect();
-        Evaluation { outcomes, quality, depth, minutes: setup.cut.minutes(setup.cutter.flutes), goal: self.goal }
+        Evaluation::of(outcomes, &setup, before.cut.axial_depth.as_mm(), self.goal)
     }
 }
 
 impl Evaluation {
+    /// What came of the cut of `setup`, where a depth of `wanted` (mm) was in
+    /// mind.
+    pub fn of(outcomes: Vec<Outcome>, setup: &Setup, wanted: f64, goal: Goal) -> Self {
+        let depth = setup.cut.axial_depth.as_mm();
+        let pace = pace(depth, wanted);
+        let quality = outcomes.iter().map(|outcome| pace * goal.quality(outcome, depth)).collect();
+        Evaluation { outcomes, quality, depth, minutes: setup.cut.minutes(setup.cutter.flutes), goal }
+    }
+
     /// Minutes in the cut for the whole job.
     pub fn minutes(&self) -> f64 {
         self.minutes

@@ -3,6 +3,7 @@
 use super::decide::{DRAWS, draw_machines};
 use super::evaluate::Goal;
 use super::{Case, Spread};
+use crate::mechanics::demonstration::PlayAndSwing;
 use crate::mechanics::simulation::{Invalid, Run, Simulation};
 use crate::mechanics::{Bearings, CutForces, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, lobes};
 use crate::readings::{Sample, usual_given};
@@ -48,6 +49,11 @@ impl Fit {
         let usual = usual_given(&case.setup, &case.readings);
         let sample = draw_machines(case, &usual, &prepared, draws);
         Fit { prepared, goal: Goal::new(case), sample }
+    }
+
+    /// All of the machines.
+    pub fn machines(&self) -> &[Plausible] {
+        &self.sample.machines
     }
 
     /// About `count` of the machines, evenly picked.
@@ -140,5 +146,14 @@ impl Representative {
     /// The lobes of any group.
     pub fn lobes_of(&self, group: ModeGroup, bearings: Bearings) -> lobes::Milling {
         self.prepared.lobes(&self.iron, &self.forces, bearings, group)
+    }
+
+    /// Its own spindle and play under a load that keeps its direction, and under
+    /// one that turns.
+    ///
+    /// # Errors
+    /// [`Invalid`] where the spindle lies beyond what can be simulated.
+    pub fn play_and_swing(&self) -> Result<PlayAndSwing, Invalid> {
+        self.prepared.play_and_swing(&self.iron, &self.forces)
     }
 }

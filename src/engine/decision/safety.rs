@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{Appraisal, Prediction, Standing};
 use crate::machine::{BearingCondition, TaperRetention};
+use crate::quantity::Rotation;
 use crate::remedies::{Caution, RemedyId};
 use crate::work::{CutKind, CutSense, Holder, Setup};
 
@@ -22,7 +23,7 @@ pub enum Danger {
 }
 
 /// A danger on more than one plausible machine in twenty is not to be borne.
-const TOLERATED: f64 = 0.05;
+pub(super) const TOLERATED: f64 = 0.05;
 
 /// The gravest danger of a cut, if it has one.
 pub fn danger(setup: &Setup, prediction: &Prediction) -> Option<Danger> {
@@ -65,19 +66,23 @@ fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
     }
 }
 
+/// Whether `speed` is beyond what is usual for the edge in this material, or for a
+/// machine of this kind.
+pub fn too_fast(setup: &Setup, speed: Rotation) -> bool {
+    const SLACK: f64 = 1.05;
+    speed > setup.top_speed() * SLACK || speed.as_rpm() > SLACK * setup.machine.archetype.typical().speeds.1
+}
+
 /// What to mind in the cut as it is, the gravest first.
 pub fn cautions(setup: &Setup, now: &Prediction) -> Vec<Caution> {
-    let Setup { machine, material, cutter, cut, .. } = setup;
+    let Setup { machine, cutter, cut, .. } = setup;
     let climbs = cut.sense == CutSense::Climb && matches!(cut.kind, CutKind::Side | CutKind::Floor);
-    let usual_top = material.cutting_speed(cutter.material).1;
-    let too_fast = cut.cutting_speed(cutter.diameter).as_m_per_min() > 1.05 * usual_top
-        || cut.speed.as_rpm() > 1.05 * machine.archetype.typical().speeds.1;
     [
         (machine.retention == TaperRetention::Unretained, Caution::UnretainedTaper),
         (now.slip > TOLERATED, Caution::PartMaySlip),
         (now.lift > TOLERATED, Caution::PartMayLift),
         (machine.condition == Some(BearingCondition::Shot), Caution::ShotBearings),
-        (too_fast, Caution::OverSpeed),
+        (too_fast(setup, cut.speed), Caution::OverSpeed),
         (cutter.holder == Holder::DrillChuck, Caution::DrillChuckSideLoad),
         (climbs || now.pull_in > TOLERATED, Caution::PullIn),
         (now.stall > TOLERATED, Caution::Stall),

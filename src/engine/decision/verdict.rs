@@ -256,7 +256,7 @@ fn bearings(findings: &Findings<'_>) -> String {
     }
 }
 
-fn upper(text: &str) -> String {
+pub fn upper(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_ascii_uppercase().to_string() + chars.as_str())
 }

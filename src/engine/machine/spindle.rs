@@ -64,4 +64,21 @@ pub struct Machine {
     pub power: Power,
     /// Slowest and fastest speed.
     pub speeds: (Rotation, Rotation),
+    /// The steps of the drive, slowest first; empty where any speed between can be
+    /// set.
+    pub steps: Vec<Rotation>,
+}
+
+impl Machine {
+    /// The speed of the drive nearest to `wanted` in ratio, between `low` and
+    /// `high`; `None` if it has none there.
+    pub fn speed_near(&self, wanted: Rotation, (low, high): (Rotation, Rotation)) -> Option<Rotation> {
+        if self.steps.is_empty() {
+            let (low, high) = (low.as_rpm().max(self.speeds.0.as_rpm()), high.as_rpm().min(self.speeds.1.as_rpm()));
+            return (low <= high).then(|| Rotation::rpm(wanted.as_rpm().clamp(low, high)));
+        }
+        let off = |speed: &Rotation| (*speed / wanted).ln().abs();
+        let reachable = self.steps.iter().filter(|&&speed| low <= speed && speed <= high);
+        reachable.min_by(|a, b| off(a).total_cmp(&off(b))).copied()
+    }
 }

@@ -187,9 +187,14 @@ impl Prepared {
         }
     }
 
+    /// Force on the tool over a revolution of the cut as set, without deflection.
+    pub fn force_history(&self, iron: &Plausible) -> ForceHistory {
+        self.basis.forces(0.5 * iron[Unknown::Runout], &self.coefficients(iron))
+    }
+
     /// Forces of the cut as set, for a plausible machine.
     pub fn forces(&self, iron: &Plausible) -> CutForces {
-        let history = self.basis.forces(0.5 * iron[Unknown::Runout], &self.coefficients(iron));
+        let history = self.force_history(iron);
         let ForceHistory { x, y, z, tangential } = &history;
         let ends = [x, y, z].map(Ends::of);
         CutForces {

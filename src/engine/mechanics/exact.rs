@@ -23,9 +23,10 @@
 //! as the force reverses. Tipping, the drive and the feed screw are not in the
 //! simulation; the table does not jump there.
 
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, geometry};
+use super::demonstration::{PlayAndSwing, play_and_swing};
 use super::force::CutGeometry;
 use super::lobes;
 use super::modes::{ModeGroup, Modes};
@@ -84,20 +85,62 @@ impl Prepared {
         self.weakest_of(iron, &self.loaded(iron, forces, bearings).modes)
     }
 
-    fn weakest_of(&self, iron: &Plausible, [feed, normal]: &[Modes; 2]) -> Weakest {
+    /// The mode that chatters first, and that of the same group at right angles.
+    pub fn weakest_pair(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> [Weakest; 2] {
+        let modes = self.loaded(iron, forces, bearings).modes;
+        let weakest = self.weakest_of(iron, &modes);
+        let beside = |one: &Weakest| one.group == weakest.group && one.along_feed != weakest.along_feed;
+        [weakest, self.limits(iron, &modes).into_iter().find(beside).expect("every group has both")]
+    }
+
+    /// Deepest cut (mm) without chatter at each of `speeds` (rpm), all else as set;
+    /// `rubbing` scales what the flank's rubbing damps.
+    pub fn limits_at(&self, iron: &Plausible, forces: &CutForces, rubbing: f64, speeds: &[f64]) -> Vec<f64> {
+        let [feed, normal] = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
         let k = self.coefficients(iron);
         let feedback = self.feedback.with(k.ktc, k.krc);
         let contact = self.feedback.contact();
-        let lowest = |modes: &Modes, along_feed: bool, feedback: f64, contact: f64| {
-            let rubbing = contact * iron[Unknown::RubDamping];
-            let limits = modes.limit_of_each(feedback, rubbing, self.surface_speed, self.passes);
-            let axis = if along_feed == (self.feed == 0) { Axis::X } else { Axis::Y };
-            let each = ModeGroup::ALL.into_iter().zip(modes.groups()).zip(limits);
-            each.map(move |((group, mode), limit)| Weakest { group, axis, along_feed, mode, limit, feedback })
+        let rubbing = rubbing * iron[Unknown::RubDamping];
+        let Setup { cutter, .. } = &self.setup;
+        let limit = |&rpm: &f64| {
+            let surface_speed = PI * cutter.diameter.as_mm() * rpm / 60e3;
+            let passes = f64::from(cutter.flutes) * rpm / 60.0;
+            let limit = |modes: &Modes, feedback: f64, contact: f64| {
+                modes.depth_limits(feedback, contact * rubbing, surface_speed, passes).0
+            };
+            limit(&feed, feedback.feed, contact.feed).min(limit(&normal, feedback.normal, contact.normal))
         };
-        let first = lowest(feed, true, feedback.feed, contact.feed);
-        let all = first.chain(lowest(normal, false, feedback.normal, contact.normal));
-        all.reduce(|least, next| if next.limit < least.limit { next } else { least }).expect("six modes")
+        speeds.iter().map(limit).collect()
+    }
+
+    fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
+        let lower = |least: Weakest, next: Weakest| if next.limit < least.limit { next } else { least };
+        self.limits(iron, modes).into_iter().reduce(lower).expect("six modes")
+    }
+
+    /// Every mode with its limit.
+    fn limits(&self, iron: &Plausible, modes: &[Modes; 2]) -> [Weakest; 6] {
+        let k = self.coefficients(iron);
+        let feedback = self.feedback.with(k.ktc, k.krc);
+        let contact = self.feedback.contact();
+        let sides = [(self.feed, feedback.feed, contact.feed), (self.normal, feedback.normal, contact.normal)];
+        let limits = [0, 1].map(|side| {
+            let (_, feedback, contact) = sides[side];
+            let rubbing = contact * iron[Unknown::RubDamping];
+            modes[side].limit_of_each(feedback, rubbing, self.surface_speed, self.passes)
+        });
+        std::array::from_fn(|i| {
+            let (side, group) = (i / 3, i % 3);
+            let (axis, feedback, _) = sides[side];
+            Weakest {
+                group: ModeGroup::ALL[group],
+                axis: if axis == 0 { Axis::X } else { Axis::Y },
+                along_feed: side == 0,
+                mode: modes[side].groups()[group],
+                limit: limits[side][group],
+                feedback,
+            }
+        })
     }
 
     /// The stability lobes of the modes of `group` along the feed and across it,
@@ -133,6 +176,18 @@ impl Prepared {
     ) -> Result<Simulation, Invalid> {
         let loaded = self.loaded(iron, forces, bearings);
         Simulation::new(self.milling(iron, &loaded), self.structure(iron, forces, &loaded), run)
+    }
+
+    /// The machine's own spindle, bearings and play under a load as large as that
+    /// of its cut: one that keeps its direction, and one that turns.
+    ///
+    /// # Errors
+    /// [`Invalid`] where the spindle lies beyond what can be simulated.
+    pub fn play_and_swing(&self, iron: &Plausible, forces: &CutForces) -> Result<PlayAndSwing, Invalid> {
+        let loaded = self.loaded(iron, forces, Bearings::AsTheyAre);
+        let load = forces.swing.peak * loaded.settled.scale;
+        let spindle = self.spindle(iron, load, &loaded).expect("bearings as they are can rattle");
+        play_and_swing(spindle, load, self.setup.cut.speed.as_rpm())
     }
 
     /// Width (mm) that is cut once the tip has given way.
@@ -173,7 +228,7 @@ impl Prepared {
         };
         let mut modes = along(ModeGroup::Frame).to_vec();
         modes.push(oriented(self.frame_along_axis(loaded, pair(ModeGroup::Frame)), 2));
-        let spindle = self.spindle(iron, forces, loaded);
+        let spindle = self.spindle(iron, forces.swing.peak * loaded.settled.scale, loaded);
         if spindle.is_none() {
             modes.extend(along(ModeGroup::Spindle));
         }
@@ -194,9 +249,9 @@ impl Prepared {
         Mode { stiffness, damping: (x.damping * y.damping).sqrt(), frequency: (unit(x) * unit(y) * stiffness).sqrt() }
     }
 
-    /// The spindle side as a body in its clearances; `None` where nothing is left
-    /// that could rattle.
-    fn spindle(&self, iron: &Plausible, forces: &CutForces, loaded: &Loaded) -> Option<LooseSpindle> {
+    /// The spindle side as a body in its clearances under a load of `peak` (N);
+    /// `None` where nothing is left that could rattle.
+    fn spindle(&self, iron: &Plausible, peak: f64, loaded: &Loaded) -> Option<LooseSpindle> {
         use Unknown as U;
         let compliance = &loaded.settled.compliance;
         let quill = self.setup.machine.quill != QuillUse::Absent;
@@ -210,7 +265,7 @@ impl Prepared {
         let bearings = 0.5 * loaded.keep * iron[U::RadialPlay] * lever;
         let shake = if quill { 0.5 * iron[U::QuillPlay] } else { 0.0 };
         // Bearings that stay seated leave the quill's shake, which nothing holds.
-        let seated = hold >= forces.swing.peak * loaded.settled.scale;
+        let seated = hold >= peak;
         let (gap, hold) = if seated { (shake, 0.0) } else { (bearings + shake, loaded.keep * hold) };
         let damping = iron[U::SpindleDamping];
         Some(LooseSpindle {

@@ -22,6 +22,11 @@ pub struct Swing {
 }
 
 impl Swing {
+    /// Of `force`, with `weight` (N) pulling the spindle down all the time.
+    pub fn of_history(force: &ForceHistory, weight: f64) -> Swing {
+        Swing::of(force, [&force.x, &force.y, &force.z].map(Ends::of), weight)
+    }
+
     /// Of `force` with its ends along x, y and z, and `weight` (N) pulling the
     /// spindle down all the time.
     pub fn of(force: &ForceHistory, [x, y, z]: [Ends; 3], weight: f64) -> Swing {

@@ -95,7 +95,7 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
             };
             quill && machine.gibs == Gibs::Snug
         }
-        RemedyId::SlowDown => cut.speed <= machine.speeds.0 * 1.05,
+        RemedyId::SlowDown => slower(setup) > cut.speed * 0.95,
         RemedyId::SpeedUp => faster(setup) < cut.speed * 1.05,
         RemedyId::SharpCutter => cutter.edge == EdgeState::Sharp,
         RemedyId::StoutCutter => {
@@ -126,11 +126,17 @@ fn shortest(setup: &Setup) -> Length {
     longer(flutes, setup.cut.axial_depth + Length::mm(5.0))
 }
 
-/// Half as fast again, within the drive and the usual cutting speed.
+/// Half as fast again, within the drive and the usual cutting speed; as it is
+/// where there is nothing faster.
 fn faster(setup: &Setup) -> Rotation {
-    let usual = setup.material.cutting_speed(setup.cutter.material).1;
-    let top = usual * 1000.0 / (std::f64::consts::PI * setup.cutter.diameter.as_mm());
-    Rotation::rpm((1.5 * setup.cut.speed.as_rpm()).min(setup.machine.speeds.1.as_rpm()).min(top))
+    let Setup { machine, cut, .. } = setup;
+    machine.speed_near(cut.speed * 1.5, (cut.speed, setup.top_speed())).unwrap_or(cut.speed)
+}
+
+/// Six tenths as fast, within the drive; as it is where there is nothing slower.
+fn slower(setup: &Setup) -> Rotation {
+    let Setup { machine, cut, .. } = setup;
+    machine.speed_near(cut.speed * 0.6, (machine.speeds.0, cut.speed)).unwrap_or(cut.speed)
 }
 
 fn longer(a: Length, b: Length) -> Length {
@@ -147,7 +153,7 @@ fn with_stout_cutter(setup: &Setup) -> Setup {
     // A slot keeps its width; elsewhere a size up is free to choose.
     if cut.kind != CutKind::Slot {
         cutter.diameter = cutter.diameter * 1.25;
-        cut.speed = Rotation::rpm((cut.speed.as_rpm() / 1.25).max(machine.speeds.0.as_rpm()));
+        cut.speed = machine.speed_near(cut.speed * 0.8, (machine.speeds.0, cut.speed)).unwrap_or(cut.speed);
     }
     let needed = longer(cutter.diameter * 1.2, cut.axial_depth + Length::mm(2.0));
     cutter.flute_length = shorter(cutter.flute_length, needed);
@@ -200,7 +206,7 @@ pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
             }
             machine.gibs = Gibs::Snug;
         }
-        RemedyId::SlowDown => cut.speed = Rotation::rpm((0.6 * cut.speed.as_rpm()).max(machine.speeds.0.as_rpm())),
+        RemedyId::SlowDown => cut.speed = slower(before),
         RemedyId::SpeedUp => cut.speed = faster(before),
         RemedyId::LighterCut => {
             cut.axial_depth = cut.axial_depth * 0.5;

@@ -18,10 +18,12 @@ pub struct FieldSpec {
     pub range: (f64, f64),
     /// Whether only whole numbers make sense.
     pub whole: bool,
+    /// Whether it takes several numbers, parted by commas or blanks.
+    pub list: bool,
 }
 
 macro_rules! fields {
-    ($( $variant:ident = $key:literal, $label:literal, $hint:literal, $dimension:ident, $low:literal ..= $high:literal $(, $whole:ident)?; )+) => {
+    ($( $variant:ident = $key:literal, $label:literal, $hint:literal, $dimension:ident, $low:literal ..= $high:literal $(, $kind:ident)?; )+) => {
         /// A number the user can give. Every one may be left blank.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub enum Field {
@@ -44,7 +46,8 @@ macro_rules! fields {
                         hint: $hint,
                         dimension: Dimension::$dimension,
                         range: ($low as f64, $high as f64),
-                        whole: fields!(@whole $($whole)?),
+                        whole: fields!(@whole $($kind)?),
+                        list: fields!(@list $($kind)?),
                     }),+
                 }
             }
@@ -56,7 +59,9 @@ macro_rules! fields {
         }
     };
     (@whole whole) => { true };
-    (@whole) => { false };
+    (@whole $($other:ident)?) => { false };
+    (@list list) => { true };
+    (@list $($other:ident)?) => { false };
 }
 
 fields! {
@@ -72,6 +77,7 @@ fields! {
     Power = "machine.power", "Motor power", "From the plate.", Power, 50.0 ..= 10000.0;
     SlowestSpeed = "machine.slowest", "Slowest spindle speed", "Lowest belt step or dial.", Rotation, 20.0 ..= 5000.0;
     FastestSpeed = "machine.fastest", "Fastest spindle speed", "Highest belt step or dial.", Rotation, 100.0 ..= 30000.0;
+    SpeedSteps = "machine.steps", "Speeds of the belt steps or gears", "All of them, such as 500, 780, 1250, 2100. Blank if a dial sets any speed.", Rotation, 20.0 ..= 30000.0, list;
 
     IndicatorDivision = "readings.division", "Smallest division of your indicator", "0.01 mm or half a thou is usual.", FineLength, 0.0005 ..= 0.1;
     TipForce = "readings.tip.force", "Pull at the cutter tip", "What the luggage scale shows. Pull lightly first, zero the dial, then pull to the full load the same way.", Force, 5.0 ..= 1000.0;

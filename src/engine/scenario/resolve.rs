@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
-use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, parse};
+use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, items, parse};
 use crate::readings::{Place, Reading, ReadingKind};
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
@@ -40,6 +40,19 @@ impl Reader<'_> {
         if text.trim().is_empty() {
             return None;
         }
+        let value = self.read(field, text, range, because)?;
+        self.typed.insert(field, value);
+        Some(value)
+    }
+
+    /// Every number of a list, or none if one of them can't be used.
+    fn typed_list(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<Vec<f64>> {
+        let items = items(self.scenario.entry(field));
+        let values: Vec<Option<f64>> = items.iter().map(|text| self.read(field, text, range, because)).collect();
+        values.into_iter().collect()
+    }
+
+    fn read(&mut self, field: Field, text: &str, range: (f64, f64), because: &'static str) -> Option<f64> {
         let spec = field.spec();
         let range = (range.0.max(spec.range.0), range.1.min(spec.range.1));
         let value = match parse(text, spec.dimension, spec.dimension.default_unit(self.scenario.units)) {
@@ -59,7 +72,6 @@ impl Reader<'_> {
             self.problems.push(Problem::NotWhole { field, value });
             return None;
         }
-        self.typed.insert(field, value);
         Some(value)
     }
 }
@@ -112,10 +124,14 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
         Archetype::MiniMill => QuillUse::Absent,
         _ => QuillUse::Free,
     });
-    let slowest = reader.typed(Field::SlowestSpeed).unwrap_or(typical.speeds.0);
-    let fastest = reader
-        .typed_within(Field::FastestSpeed, (slowest, f64::MAX), "not below the slowest speed")
-        .unwrap_or(typical.speeds.1.max(slowest));
+    let slowest = reader.typed(Field::SlowestSpeed);
+    let fastest =
+        reader.typed_within(Field::FastestSpeed, (slowest.unwrap_or(0.0), f64::MAX), "not below the slowest speed");
+    let drive = (slowest.unwrap_or(0.0), fastest.unwrap_or(f64::MAX));
+    let steps = reader.typed_list(Field::SpeedSteps, drive, "within the slowest and fastest speed you gave");
+    let steps = in_order(steps.unwrap_or_default());
+    let slowest = slowest.or(steps.first().copied()).unwrap_or(typical.speeds.0.min(fastest.unwrap_or(f64::MAX)));
+    let fastest = fastest.or(steps.last().copied()).unwrap_or(typical.speeds.1).max(slowest);
     let extension = reader.typed(Field::QuillExtension);
     Machine {
         archetype,
@@ -140,7 +156,15 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
         backlash: reader.typed(Field::Backlash).map(Length::mm),
         power: Power::watt(reader.typed(Field::Power).unwrap_or(typical.power)),
         speeds: (Rotation::rpm(slowest), Rotation::rpm(fastest)),
+        steps: steps.into_iter().map(Rotation::rpm).collect(),
     }
+}
+
+/// Slowest first, each once.
+fn in_order(mut speeds: Vec<f64>) -> Vec<f64> {
+    speeds.sort_by(f64::total_cmp);
+    speeds.dedup();
+    speeds
 }
 
 fn cutter(choices: &Choices, reader: &mut Reader<'_>) -> Cutter {
@@ -211,8 +235,8 @@ fn cut(choices: &Choices, machine: &Machine, cutter: &Cutter, material: Material
         });
     let (slow, fast) = material.cutting_speed(cutter.material);
     let speed = reader.typed(Field::SpindleSpeed).unwrap_or_else(|| {
-        let wanted = (slow * fast).sqrt() * 1000.0 / (core::f64::consts::PI * diameter);
-        wanted.clamp(machine.speeds.0.as_rpm(), machine.speeds.1.as_rpm())
+        let wanted = Rotation::rpm((slow * fast).sqrt() * 1000.0 / (core::f64::consts::PI * diameter));
+        machine.speed_near(wanted, machine.speeds).unwrap_or(machine.speeds.0).as_rpm()
     });
     let feed_per_tooth = reader
         .typed_within(Field::FeedPerTooth, (0.0, diameter / 4.0), "not more than a quarter of the cutter’s diameter")

@@ -14,6 +14,7 @@ pub use material::{Coefficients, Material};
 pub use crate::machine::Axis;
 
 use crate::machine::Machine;
+use crate::quantity::Rotation;
 
 /// A machine set up for one cut: all that the mechanics needs to know.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,4 +29,13 @@ pub struct Setup {
     pub cut: Cut,
     /// How the part is held.
     pub holding: Holding,
+}
+
+impl Setup {
+    /// The spindle speed at which the edge runs at the highest cutting speed usual
+    /// for this material and cutter.
+    pub fn top_speed(&self) -> Rotation {
+        let usual = self.material.cutting_speed(self.cutter.material).1;
+        Rotation::rpm(usual * 1000.0 / (core::f64::consts::PI * self.cutter.diameter.as_mm()))
+    }
 }

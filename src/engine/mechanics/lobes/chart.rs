@@ -84,6 +84,52 @@ pub fn column(milling: &Milling, speed: f64, grid: Grid) -> Column {
     Column { speed, crossings }
 }
 
+/// A chart in the making: a few columns at a time, so that whoever draws it can
+/// show how far it is, and drop it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChartBuilder {
+    milling: Milling,
+    speeds: Vec<f64>,
+    grid: Grid,
+    columns: Vec<Column>,
+}
+
+impl ChartBuilder {
+    /// A chart of `milling` at `speeds` (rpm), with nothing done yet.
+    pub fn new(milling: Milling, speeds: Vec<f64>, grid: Grid) -> Self {
+        let columns = Vec::with_capacity(speeds.len());
+        ChartBuilder { milling, speeds, grid, columns }
+    }
+
+    /// Does up to `count` columns more; whether any are left to do.
+    pub fn advance(&mut self, count: usize) -> bool {
+        let done = self.columns.len();
+        let next = self.speeds[done..].iter().take(count);
+        self.columns.extend(next.map(|&speed| column(&self.milling, speed, self.grid)));
+        self.columns.len() < self.speeds.len()
+    }
+
+    /// How many of how many columns are done.
+    pub fn progress(&self) -> (usize, usize) {
+        (self.columns.len(), self.speeds.len())
+    }
+
+    /// The columns done so far, in the order of the speeds.
+    pub fn columns(&self) -> &[Column] {
+        &self.columns
+    }
+
+    /// The range of depths.
+    pub fn grid(&self) -> Grid {
+        self.grid
+    }
+
+    /// The chart as far as it is done.
+    pub fn into_chart(self) -> Chart {
+        Chart { columns: self.columns }
+    }
+}
+
 /// The chart at `speeds` (rpm). `progress` hears how many of how many speeds are
 /// done before each, and once at the end; where it breaks off there is no chart.
 pub fn chart(
@@ -92,11 +138,13 @@ pub fn chart(
     grid: Grid,
     progress: &mut dyn FnMut(usize, usize) -> ControlFlow<()>,
 ) -> ControlFlow<(), Chart> {
-    let mut columns = Vec::with_capacity(speeds.len());
-    for (done, &speed) in speeds.iter().enumerate() {
-        progress(done, speeds.len())?;
-        columns.push(column(milling, speed, grid));
+    let mut builder = ChartBuilder::new(*milling, speeds.to_vec(), grid);
+    loop {
+        let (done, all) = builder.progress();
+        progress(done, all)?;
+        if done == all {
+            return ControlFlow::Continue(builder.into_chart());
+        }
+        builder.advance(1);
     }
-    progress(speeds.len(), speeds.len())?;
-    ControlFlow::Continue(Chart { columns })
 }

@@ -30,7 +30,7 @@ mod limit;
 mod matrix;
 pub mod semi_discretization;
 
-pub use chart::{Chart, Column, Crossing, Grid, chart, column};
+pub use chart::{Chart, ChartBuilder, Column, Crossing, Grid, chart, column};
 pub use complex::Complex;
 pub use limit::{Limit, Loss, Scan, Verdict, first_limit};
 

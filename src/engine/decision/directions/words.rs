@@ -1,0 +1,198 @@
+//! Directions in words: what rules each, and what is bad about the bad one.
+
+use super::super::verdict::of_hundred;
+use super::{Course, Directions, Heading, Prediction, Push, Stop, Swings, Way};
+use crate::quantity::{Dimension, UnitSystem, format, format_range};
+use crate::work::{Axis, CutKind, CutSense};
+
+/// A ratio from which on it is worth a word.
+const MARKED: f64 = 1.4;
+
+/// Share of a force that acts the other way, from which on it is said to turn.
+const TURNS: f64 = 0.05;
+
+/// Directions whose share of the goal differs by less come to the same.
+const SAME: f64 = 0.02;
+
+impl Way {
+    /// Along `axis`, as the operator sees the table move.
+    pub fn label(self, axis: Axis) -> &'static str {
+        match (axis, self) {
+            (Axis::X, Way::Plus) => "table to the right (+X)",
+            (Axis::X, Way::Minus) => "table to the left (\u{2212}X)",
+            (Axis::Y, Way::Plus) => "table away from you (+Y)",
+            (Axis::Y, Way::Minus) => "table towards you (\u{2212}Y)",
+        }
+    }
+}
+
+impl Heading {
+    /// Axis and sense, within a sentence.
+    fn along(&self, kind: CutKind) -> String {
+        format!("along {}{}", letter(self.axis), self.sense_label(kind))
+    }
+
+    /// The direction in a few words. Where a stop tells one way from the other
+    /// it goes by the stop: on which side that is was not asked.
+    pub(super) fn title(&self, kind: CutKind, stop: Stop) -> String {
+        match stop {
+            Stop::None => format!("{}{}", self.way.label(self.axis), self.sense_label(kind)),
+            Stop::Against => self.along(kind) + ", onto the stop",
+            Stop::Away => self.along(kind) + ", off the stop",
+        }
+    }
+
+    fn sense_label(&self, kind: CutKind) -> &'static str {
+        match (kind, self.sense) {
+            (_, None) => "",
+            (CutKind::Slot, Some(CutSense::Climb)) => ", the wall that counts on the climb side",
+            (CutKind::Slot, Some(CutSense::Conventional)) => ", the wall that counts on the conventional side",
+            (_, Some(CutSense::Climb)) => ", climb",
+            (_, Some(CutSense::Conventional)) => ", conventional",
+        }
+    }
+}
+
+fn letter(axis: Axis) -> &'static str {
+    match axis {
+        Axis::X => "X",
+        Axis::Y => "Y",
+    }
+}
+
+impl Swings {
+    /// What chatters first and why this direction feeds it, within a sentence.
+    fn clause(&self, units: UnitSystem) -> String {
+        let Swings { group, axis, along_feed, fed, softer, frequency, .. } = self;
+        let (axis, lies) = (letter(*axis), if *along_feed { "in line with the feed" } else { "across the feed" });
+        let pitch = format_range(frequency.low, frequency.high, Dimension::Frequency, units);
+        let times = |ratio: f64| format!("{ratio:.1} times");
+        let other = if *along_feed { "across the feed" } else { "along it" };
+        let because = match (*softer >= MARKED, *fed >= MARKED) {
+            (true, true) => format!(
+                ", where it is {} as soft as at right angles and this cut drives it {} as hard as it would {other}",
+                times(*softer),
+                times(*fed)
+            ),
+            (true, false) => format!(", where it is {} as soft as at right angles", times(*softer)),
+            (false, true) => format!(", where this cut drives it {} as hard as it would {other}", times(*fed)),
+            (false, false) => ", no softer and hardly harder driven than at right angles".to_owned(),
+        };
+        format!("{} swings along {axis}, {lies}, at {pitch}{because}", group.label())
+    }
+}
+
+impl Push {
+    /// What the force does to play, within a sentence.
+    fn clause(&self, units: UnitSystem) -> String {
+        let newtons = |force: f64| format(force, Dimension::Force, units);
+        let (out, into) = (-self.wall.0, self.wall.1);
+        if self.turns >= TURNS {
+            format!(
+                "the force across the feed turns round within every tooth pass, {} away from the wall and {} into it, so play is crossed each time",
+                newtons(out),
+                newtons(into)
+            )
+        } else {
+            let (force, side) = if out >= into { (out, "away from the wall") } else { (into, "into the wall") };
+            format!(
+                "the force across the feed, up to {}, only ever pushes {side}, so play stays seated",
+                newtons(force)
+            )
+        }
+    }
+}
+
+impl Course {
+    /// What rules this direction, in plain sentences.
+    pub fn why(&self, directions: &Directions, units: UnitSystem) -> String {
+        let mut facts = Vec::new();
+        facts.extend(self.pulls(directions, units));
+        facts.extend(self.moves(units));
+        facts.push(
+            format!("{} of 100 machines like yours chatter", of_hundred(self.prediction.chatter))
+                + ": "
+                + &self.swings.clause(units),
+        );
+        facts.push(self.push.clause(units));
+        facts.into_iter().map(|fact| sentence(&fact)).collect::<Vec<_>>().join(" ")
+    }
+
+    /// Whether the cut pulls the table along.
+    fn pulls(&self, directions: &Directions, units: UnitSystem) -> Option<String> {
+        let pull = format(self.push.feed.1, Dimension::Force, units);
+        let snatched = of_hundred(self.prediction.pull_in);
+        let reason = match self.heading.sense {
+            Some(CutSense::Climb) if directions.width < directions.self_feed => format!(
+                "the cut takes {:.0}\u{a0}% of the cutter\u{2019}s width, and climbing feeds itself up to {:.0}\u{a0}%",
+                100.0 * directions.width,
+                100.0 * directions.self_feed
+            ),
+            _ => "for part of each tooth pass".to_owned(),
+        };
+        (self.push.mean_feed > 0.0 || snatched > 0).then(|| {
+            format!(
+                "the cutter pulls the table along with up to {pull} ({reason}), on {snatched} of 100 machines like yours more than the drag of the slides holds back"
+            )
+        })
+    }
+
+    /// Whether the part may move in its grip.
+    fn moves(&self, units: UnitSystem) -> Option<String> {
+        let (slip, lift) = (of_hundred(self.prediction.slip), of_hundred(self.prediction.lift));
+        let along = format(self.push.feed.1.max(-self.push.feed.0), Dimension::Force, units);
+        match self.stop {
+            _ if lift > slip => Some(format!("on {lift} of 100 the force tips the part or lifts it off its grip")),
+            Stop::Away => Some(format!(
+                "up to {along} pushes the part away from its stop, so that the jaws alone hold it; it slips on {slip} of 100"
+            )),
+            _ if slip > 0 => Some(format!("on {slip} of 100 the part slips in its grip")),
+            Stop::Against => Some(format!("up to {along} pushes the part against its stop")),
+            Stop::None => None,
+        }
+    }
+
+    /// The fact that rules this direction, within a sentence.
+    fn ruling(&self, directions: &Directions, units: UnitSystem) -> String {
+        let Prediction { pull_in, slip, lift, .. } = &self.prediction;
+        let danger = match self.dangerous {
+            true if *pull_in >= slip.max(*lift) => self.pulls(directions, units),
+            true => self.moves(units),
+            false => None,
+        };
+        danger.unwrap_or_else(|| format!("{}, and {}", self.swings.clause(units), self.push.clause(units)))
+    }
+}
+
+impl Directions {
+    /// What is good or bad about the present direction, in one sentence.
+    pub fn sentence(&self, units: UnitSystem) -> String {
+        let (present, best, worst) = (self.present(), self.best(), self.worst());
+        let name = |course: &Course| match course.stop {
+            Stop::None => course.heading.along(self.kind),
+            _ => course.title.clone(),
+        };
+        let chatter = |course: &Course| of_hundred(course.prediction.chatter);
+        let outcome = format!(
+            "at {} deep {} of 100 machines like yours chatter",
+            format(self.depth, Dimension::Length, units),
+            chatter(present)
+        );
+        let (here, rules) = (name(present), present.ruling(self, units));
+        if worst.quality > best.quality - SAME && worst.dangerous == best.dangerous {
+            return format!("No direction is much better than another here; {here}, {rules}; {outcome}.");
+        }
+        if best.quality < present.quality + SAME && best.dangerous == present.dangerous {
+            return format!(
+                "Feeding {here}, is already the best way: {rules}; {outcome}, and {}, the worst way, {}.",
+                name(worst),
+                chatter(worst)
+            );
+        }
+        format!("Feeding {here}, is not the best way: {rules}; {outcome}, against {} {}.", chatter(best), name(best))
+    }
+}
+
+fn sentence(fact: &str) -> String {
+    super::super::verdict::upper(fact) + "."
+}

@@ -1,0 +1,124 @@
+//! Play without swing: a load that keeps its direction seats a clearance, and it
+//! stays seated; one that turns crosses it. In closed form and in time.
+
+use std::f64::consts::PI;
+
+use approx::assert_relative_eq;
+use spindlewise_engine::decision::Fit;
+use spindlewise_engine::mechanics::demonstration::play_and_swing;
+use spindlewise_engine::mechanics::play;
+use spindlewise_engine::mechanics::simulation::{Clearance, LooseSpindle, Run, Trace};
+use spindlewise_engine::mechanics::{Bearings, Outcome, Plausible, Prepared, Unknown, usual};
+use spindlewise_engine::quantity::{Angle, Length};
+use spindlewise_engine::scenario::demo;
+use spindlewise_engine::work::Setup;
+
+/// The demonstration's machine with a cutter of six teeth on a steep helix.
+fn setup(depth_over_pitch: f64) -> Setup {
+    let mut setup = demo().resolve().case.setup;
+    let cutter = &mut setup.cutter;
+    (cutter.flutes, cutter.helix) = (6, Angle::rad(1.0));
+    setup.cut.radial_width = Length::mm(5.0);
+    // More than anything moves, so that no tooth leaves the cut.
+    setup.cut.feed_per_tooth = Length::mm(0.2);
+    // An edge as deep as the axial pitch makes a steady force (geometry: as much
+    // edge comes in as goes out).
+    let pitch = PI * cutter.diameter.as_mm() / (6.0 * 1.0_f64.tan());
+    setup.cut.axial_depth = Length::mm(depth_over_pitch * pitch);
+    setup
+}
+
+/// A machine whose cut is nearly all edge force and does not chatter, with
+/// bearings of `play` (mm) that nothing holds shut.
+fn machine(setup: &Setup, play: f64) -> Plausible {
+    use Unknown as U;
+    let mut iron = usual(setup).middle();
+    for unknown in [U::Runout, U::QuillPlay, U::TablePlay] {
+        iron[unknown] = 1e-7;
+    }
+    iron[U::RadialPlay] = play;
+    iron[U::PreloadForce] = 1e-3;
+    iron[U::ForceFactor] = 1e-3;
+    iron[U::EdgeFactor] = 0.3;
+    iron[U::ClampForce] = 1e5;
+    // What would hide it on the wall.
+    (iron[U::ProcessRoughness], iron[U::Unsteadiness]) = (1e-5, 1e-4);
+    iron
+}
+
+fn both_ways(depth_over_pitch: f64, play: f64) -> (Outcome, Trace) {
+    let prepared = Prepared::new(&setup(depth_over_pitch));
+    let iron = machine(&prepared.setup, play);
+    let forces = prepared.forces(&iron);
+    let actual = Bearings::AsTheyAre;
+    let run = Run { revolutions: 200, entry: 50, ..Run::default() };
+    let trace = prepared.simulation(&iron, &forces, actual, run).expect("valid").run();
+    (prepared.run(&iron, &forces, actual), trace)
+}
+
+/// Ten times the play, and nothing that counts is any different.
+#[test]
+fn a_load_that_does_not_swing_leaves_play_alone() {
+    let ((tight, tight_trace), (slack, slack_trace)) = (both_ways(1.0, 0.004), both_ways(1.0, 0.04));
+    assert!(slack.play_travel < 0.02 * 0.04, "{}", slack.play_travel);
+    assert_relative_eq!(slack.wall, tight.wall, max_relative = 0.01);
+    assert_relative_eq!(slack.depth_limit, tight.depth_limit, max_relative = 0.01);
+    for axis in [0, 1] {
+        let [tight, slack] = [&tight_trace, &slack_trace].map(|trace| trace.spindle_travel[axis]);
+        assert!(slack < tight + 0.02 * 0.04, "{axis}: {slack} {tight}");
+    }
+    assert_eq!(slack_trace.loose, 0.0);
+}
+
+/// The same machine and cutter, less deep: now ten times the play shows in all of
+/// it.
+#[test]
+fn a_load_that_swings_crosses_play() {
+    let ((tight, tight_trace), (slack, slack_trace)) = (both_ways(0.15, 0.004), both_ways(0.15, 0.04));
+    assert!(slack.play_travel > 5.0 * tight.play_travel && slack.play_travel > 0.3 * 0.04, "{}", slack.play_travel);
+    assert!(slack.wall > 1.5 * tight.wall, "{} {}", slack.wall, tight.wall);
+    let [tight, slack] = [tight_trace, slack_trace].map(|trace| trace.spindle_travel[1]);
+    assert!(slack > tight + 0.3 * 0.04, "{slack} {tight}");
+}
+
+/// The same load, and in time what the closed form says: nothing, or the whole
+/// clearance (the chord of the clearance circle, geometry).
+#[test]
+fn demonstration_and_closed_form_agree() {
+    for gap in [0.005, 0.02] {
+        let radial = Clearance { gap, stiffness: 20_000.0, damping: 0.2, hold: 0.0 };
+        let spindle = LooseSpindle { mass: 1.0, radial, axial: radial, bias: [0.0, 0.0, 20.0] };
+        let shown = play_and_swing(spindle, 80.0, 900.0).expect("valid");
+        for load in [&shown.steady, &shown.turning] {
+            assert_relative_eq!(load.swing.peak, 80.0, max_relative = 1e-9);
+        }
+        let travel = |angle: f64| play::travel(2.0 * gap, angle);
+        assert!(travel(shown.steady.swing.angle) < 0.01 * gap);
+        assert!(shown.steady.trace.spindle_travel[1] < 0.01 * gap, "{:?}", shown.steady.trace.spindle_travel);
+        assert_eq!(shown.steady.trace.loose, 0.0);
+
+        let closed = travel(shown.turning.swing.angle);
+        let [x, y, _] = shown.turning.trace.spindle_travel;
+        // Elastic motion comes on top.
+        let elastic = 2.0 * 80.0 / 20_000.0;
+        assert!(x.max(y) > 0.95 * closed && x.max(y) < closed + 2.0 * elastic, "{x} {y} {closed}");
+    }
+}
+
+/// On the demonstration's own machine.
+#[test]
+fn the_representative_shows_it() {
+    let shown = Fit::with(&demo().resolve().case, 256).representative().play_and_swing().expect("valid");
+    let travel = |trace: &Trace| trace.spindle_travel[0].max(trace.spindle_travel[1]);
+    assert!(travel(&shown.turning.trace) > 20.0 * travel(&shown.steady.trace));
+}
+
+/// A preload beyond the load leaves nothing to cross.
+#[test]
+fn preload_takes_it_out() {
+    let radial = Clearance { gap: 0.02, stiffness: 20_000.0, damping: 0.2, hold: 200.0 };
+    let spindle = LooseSpindle { mass: 1.0, radial, axial: radial, bias: [0.0, 0.0, 20.0] };
+    let shown = play_and_swing(spindle, 80.0, 900.0).expect("valid");
+    assert!(shown.turning.trace.spindle_travel[1] < 0.02);
+    assert_eq!(shown.turning.trace.loose, 0.0);
+}

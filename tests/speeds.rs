@@ -1,0 +1,251 @@
+//! Speeds: belt steps as people type them, the limit at every speed against the
+//! decision and against the exact lobes, and a chart that can be made bit by bit.
+
+use std::f64::consts::PI;
+use std::ops::ControlFlow;
+
+use approx::assert_relative_eq;
+use spindlewise_engine::decision::{Fit, SpeedPoint, Speeds, decide};
+use spindlewise_engine::mechanics::lobes::{Scan, characteristic, chart};
+use spindlewise_engine::mechanics::{Bearings, ModeGroup, Prepared, Unknown};
+use spindlewise_engine::quantity::{Rotation, UnitSystem};
+use spindlewise_engine::remedies::{RemedyId, change_setup};
+use spindlewise_engine::scenario::{Field, Problem, Scenario, demo};
+use spindlewise_engine::work::Material;
+
+fn with_steps(text: &str) -> Scenario {
+    let mut scenario = demo();
+    scenario.set_entry(Field::SpeedSteps, text);
+    scenario
+}
+
+fn steps(scenario: &Scenario) -> Vec<f64> {
+    scenario.resolve().case.setup.machine.steps.iter().map(|speed| speed.as_rpm()).collect()
+}
+
+#[test]
+fn belt_steps_are_read_as_people_type_them() {
+    for text in ["500, 780, 1250, 2100", "2100; 1250; 780; 500", "780 500 1250 2100 500", "500 rpm 780 rpm 1250, 2100"]
+    {
+        let scenario = with_steps(text);
+        assert_eq!(scenario.resolve().problems, [], "{text}");
+        assert_eq!(steps(&scenario), [500.0, 780.0, 1250.0, 2100.0], "{text}");
+        assert_eq!(scenario.entry(Field::SpeedSteps), text);
+        // The drive reaches from the first to the last of them.
+        let speeds = scenario.resolve().case.setup.machine.speeds;
+        assert_eq!(speeds, (Rotation::rpm(500.0), Rotation::rpm(2100.0)));
+    }
+    assert_eq!(steps(&demo()), [0.0; 0]);
+}
+
+/// Every item that can't be used is named; nothing typed is lost, and what is
+/// usual is taken instead.
+#[test]
+fn each_bad_step_is_told() {
+    let scenario = with_steps("500, fast, 7, 12 mm, 1250");
+    let resolved = scenario.resolve();
+    let messages: Vec<String> = resolved.problems.iter().map(|one| one.message(UnitSystem::Metric)).collect();
+    assert_eq!(messages.len(), 3, "{messages:?}");
+    for (message, word) in messages.iter().zip(["“fast”", "7 rpm", "“12 mm”"]) {
+        assert!(message.contains(word), "{message}");
+    }
+    assert!(resolved.problems.iter().all(|one| one.field() == Some(Field::SpeedSteps)));
+    assert_eq!(steps(&scenario), [0.0; 0]);
+    assert_eq!(scenario.entry(Field::SpeedSteps), "500, fast, 7, 12 mm, 1250");
+
+    let mut narrow = with_steps("500, 780, 1250");
+    narrow.set_entry(Field::FastestSpeed, "1000");
+    let problems = narrow.resolve().problems;
+    assert!(matches!(problems[..], [Problem::OutOfRange { field: Field::SpeedSteps, .. }]), "{problems:?}");
+}
+
+/// Slowing down and speeding up land on a step, and are no remedy where there is
+/// none beyond the present speed.
+#[test]
+fn remedies_pick_steps() {
+    let speed = |text: &str, present: &str, remedy: RemedyId| {
+        let mut scenario = with_steps(text);
+        scenario.set_entry(Field::SpindleSpeed, present);
+        change_setup(remedy, &scenario.resolve().case.setup).cut.speed.as_rpm()
+    };
+    let four = "400, 600, 900, 1150";
+    assert_eq!(speed(four, "900", RemedyId::SlowDown), 600.0);
+    assert_eq!(speed(four, "600", RemedyId::SpeedUp), 900.0);
+    assert_eq!(speed(four, "1000", RemedyId::SlowDown), 600.0);
+    // 37 m/min, the most that is usual for this edge in mild steel, is 1178 rpm.
+    assert_eq!(speed("400, 900, 1200, 1350", "900", RemedyId::SpeedUp), 900.0);
+    assert_eq!(speed(four, "400", RemedyId::SlowDown), 400.0);
+    assert_relative_eq!(speed("", "900", RemedyId::SlowDown), 540.0);
+    for (present, remedy) in [("400", RemedyId::SlowDown), ("1150", RemedyId::SpeedUp)] {
+        let mut scenario = with_steps(four);
+        scenario.set_entry(Field::SpindleSpeed, present);
+        let decision = decide(&scenario.resolve().case);
+        let one = decision.appraisals.iter().find(|one| one.remedy == remedy).expect("weighed");
+        assert!(!one.unmet.is_empty(), "{remedy:?}");
+    }
+}
+
+/// The limit at a speed is that of the decision with the spindle set to it.
+#[test]
+fn limits_are_those_of_the_decision_at_that_speed() {
+    let case = demo().resolve().case;
+    let fit = Fit::with(&case, 256);
+    let speeds = [500.0, 900.0, 1100.0, 2400.0];
+    for iron in fit.some(32) {
+        let limits = fit.prepared.limits_at(&iron, &fit.prepared.forces(&iron), 1.0, &speeds);
+        for (speed, limit) in speeds.into_iter().zip(limits) {
+            let mut setup = case.setup.clone();
+            setup.cut.speed = Rotation::rpm(speed);
+            let prepared = Prepared::new(&setup);
+            let outcome = prepared.run(&iron, &prepared.forces(&iron), Bearings::AsTheyAre);
+            assert_relative_eq!(limit, outcome.depth_limit, max_relative = 1e-12);
+        }
+    }
+}
+
+#[test]
+fn the_table_covers_the_drive_and_holds_the_present() {
+    let case = demo().resolve().case;
+    let speeds = Speeds::new(&case, &Fit::new(&case));
+    let chatter = decide(&case).now.chatter;
+    assert!((speeds.present.quiet - (1.0 - chatter)).abs() < 0.05);
+    assert_relative_eq!(speeds.points[0].speed, case.setup.machine.speeds.0.as_rpm());
+    assert_relative_eq!(
+        speeds.points.last().expect("points").speed,
+        case.setup.machine.speeds.1.as_rpm(),
+        max_relative = 1e-12
+    );
+    assert!(speeds.points.is_sorted_by(|a, b| a.speed < b.speed));
+    // v = pi D n.
+    assert_relative_eq!(PI * 10.0 * speeds.top / 1000.0, speeds.cutting_speed, max_relative = 1e-12);
+    for point in &speeds.points {
+        assert_eq!(point.too_fast, point.speed > 1.05 * speeds.top, "{point:?}");
+        assert!(point.limit.low <= point.limit.mid && point.limit.mid <= point.limit.high);
+    }
+
+    let stepped = with_steps("500, 780, 1250, 2100").resolve().case;
+    let table = Speeds::new(&stepped, &Fit::new(&stepped));
+    let of = |speeds: &Speeds| speeds.points.iter().map(|point| point.speed).collect::<Vec<f64>>();
+    assert!(table.steps && !speeds.steps);
+    assert_eq!(of(&table), [500.0, 780.0, 1250.0, 2100.0]);
+    assert_eq!((table.slower.expect("slower").speed, table.faster.expect("faster").speed), (780.0, 1250.0));
+}
+
+/// A better speed is markedly quieter, not too fast, and the nearest of such;
+/// where it is quiet already there is none.
+#[test]
+fn a_better_speed_is_better() {
+    let mut found = 0;
+    // In aluminium the edge may run three times as fast as in steel.
+    for (material, depth) in [
+        (Material::AluminiumSoft, "0.5 mm"),
+        (Material::AluminiumSoft, "1.5 mm"),
+        (Material::MildSteel, "0.05 mm"),
+        (Material::MildSteel, "0.6 mm"),
+    ] {
+        let mut scenario = demo();
+        scenario.choices.material = Some(material);
+        scenario.set_entry(Field::AxialDepth, depth);
+        let case = scenario.resolve().case;
+        let speeds = Speeds::new(&case, &Fit::new(&case));
+        let away = |speed: f64| (speed / speeds.present.speed).ln().abs();
+        let good = |point: &&SpeedPoint| !point.too_fast && point.quiet >= speeds.present.quiet + 0.1;
+        match speeds.better {
+            Some(better) => {
+                found += 1;
+                assert!(good(&&better.point));
+                assert_relative_eq!(better.time, speeds.present.speed / better.point.speed);
+                assert!(speeds.points.iter().filter(good).all(|one| away(one.speed) >= away(better.point.speed)));
+            }
+            None => assert_eq!(speeds.points.iter().filter(good).count(), 0),
+        }
+    }
+    assert!((1..4).contains(&found), "{found}");
+}
+
+/// Rubbing damps the more the slower the edge runs: Tyler and Schmitz, Precision
+/// Engineering 37 (2013), `C b / v`; and never more than three times.
+#[test]
+fn rubbing_helps_slow_edges() {
+    let case = demo().resolve().case;
+    let speeds = Speeds::new(&case, &Fit::new(&case));
+    let [slow, now, fast] = speeds.rubbing.map(|gain| gain.expect("the drive has all three"));
+    assert!(3.0 >= slow && slow > now && now > fast && fast >= 1.0, "{slow} {now} {fast}");
+    assert!(speeds.slower_sentence(UnitSystem::Metric).contains("rubbing"));
+    // Half as fast again is beyond what is usual for this edge.
+    assert!(speeds.faster_sentence(UnitSystem::Metric).contains("37 m/min"));
+}
+
+#[test]
+fn ends_of_the_drive_are_told() {
+    for (present, slowest) in [("500", true), ("2100", false)] {
+        let mut scenario = with_steps("500, 780, 1250, 2100");
+        scenario.set_entry(Field::SpindleSpeed, present);
+        let case = scenario.resolve().case;
+        let speeds = Speeds::new(&case, &Fit::with(&case, 256));
+        assert_eq!((speeds.slower.is_none(), speeds.faster.is_none()), (slowest, !slowest));
+        let sentences = [speeds.slower_sentence(UnitSystem::Metric), speeds.faster_sentence(UnitSystem::Metric)];
+        assert!(sentences[usize::from(!slowest)].starts_with("The drive has nothing"), "{sentences:?}");
+    }
+}
+
+/// Made bit by bit, the chart is the whole chart, and its first limits are those
+/// of the exact search.
+#[test]
+fn a_chart_can_be_made_bit_by_bit() {
+    let case = demo().resolve().case;
+    let middle = Fit::with(&case, 256).representative();
+    let speeds: Vec<f64> = (0..10).map(|i| 700.0 + 150.0 * f64::from(i)).collect();
+    let mut builder = middle.chart(Bearings::AsTheyAre, speeds.clone(), 2.0);
+    assert_eq!(builder.progress(), (0, 10));
+    let mut rounds = 0;
+    while builder.advance(3) {
+        rounds += 1;
+        assert_eq!(builder.progress(), (3 * rounds, 10));
+    }
+    assert_eq!(builder.progress(), (10, 10));
+    assert!(!builder.advance(3));
+    let lobes = middle.lobes(Bearings::AsTheyAre);
+    let ControlFlow::Continue(whole) = chart(&lobes, &speeds, builder.grid(), &mut |_, _| ControlFlow::Continue(()))
+    else {
+        panic!("nothing breaks it off")
+    };
+    let built = builder.into_chart();
+    assert_eq!(built, whole);
+    for column in &built.columns {
+        let exact = characteristic::limit(&lobes, column.speed, Scan { deepest: 2.0, ..Scan::default() });
+        let space = 2.0 / 60.0;
+        match (column.first_limit(), exact) {
+            (Some(found), Some(exact)) => assert!((found.depth - exact.depth).abs() < space, "{found:?} {exact:?}"),
+            (found, exact) => assert_eq!(found, exact),
+        }
+    }
+}
+
+/// Without rubbing, the limit counted on is nowhere far above the exact one of the
+/// worst group, and over the speeds of the drive the least of both is the same.
+#[test]
+fn limits_agree_with_the_lobes() {
+    let case = demo().resolve().case;
+    let fit = Fit::with(&case, 256);
+    let mut iron = fit.representative().iron;
+    iron[Unknown::RubDamping] = 1e-3;
+    let forces = fit.prepared.forces(&iron);
+    let speeds: Vec<f64> = (0..40).map(|i| 600.0 * 1.03_f64.powi(i)).collect();
+    let closed = fit.prepared.limits_at(&iron, &forces, 1.0, &speeds);
+    let scan = Scan { from: 0.05, ratio: 0.05, deepest: 5.0, tolerance: 1e-3 };
+    let exact: Vec<f64> = speeds
+        .iter()
+        .map(|&speed| {
+            let of = |group| {
+                let lobes = fit.prepared.lobes(&iron, &forces, Bearings::AsTheyAre, group);
+                characteristic::limit(&lobes, speed, scan).map_or(5.0, |limit| limit.depth)
+            };
+            ModeGroup::ALL.into_iter().map(of).fold(f64::INFINITY, f64::min)
+        })
+        .collect();
+    let ratios: Vec<f64> = closed.iter().zip(&exact).map(|(closed, exact)| closed / exact).collect();
+    let least = |values: &[f64]| values.iter().copied().fold(f64::INFINITY, f64::min);
+    assert_relative_eq!(least(&closed), least(&exact), max_relative = 0.15);
+    assert!(ratios.iter().all(|&ratio| ratio < 1.5), "{ratios:.2?}");
+}
