@@ -89,6 +89,6 @@ impl Workbench {
 }
 
 /// The browser's clock, ms.
-fn now() -> f64 {
+pub fn now() -> f64 {
     window().performance().map_or(0.0, |clock| clock.now())
 }

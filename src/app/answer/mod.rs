@@ -16,8 +16,9 @@ mod sheet;
 mod sourced;
 mod told;
 mod verdict_bar;
-mod words;
+pub mod words;
 
 pub use page::AnswerPage;
 pub use sheet::wire_name;
+pub use sourced::{OpenFigure, SourceDialog, sourced, spread};
 pub use verdict_bar::VerdictBar;

@@ -1,6 +1,7 @@
 //! Charts: small drawings in SVG beside text that says the same. What is told
 //! apart by colour is told apart by hatching or shape too.
 
+mod compass;
 mod figure;
 mod hatch;
 mod hundred;
@@ -9,9 +10,11 @@ mod mark;
 mod relief;
 mod scale;
 mod share_bar;
+mod speed_chart;
 mod strip;
 mod traces;
 
+pub use compass::compass;
 pub use figure::{Table, chart};
 pub use hatch::hatches;
 pub use hundred::hundred;
@@ -20,5 +23,6 @@ pub use mark::{Mark, mark};
 pub use relief::{Light, relief_picture};
 pub use scale::{Linear, Ratio};
 pub use share_bar::share_bar;
+pub use speed_chart::{SpeedAxes, speed_chart};
 pub use strip::{Interval, strip};
 pub use traces::{Line, traces};

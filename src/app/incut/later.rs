@@ -3,45 +3,57 @@
 use std::sync::Arc;
 use std::time::Duration;
 
+use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
-use spindlewise_engine::decision::Case;
 
-use crate::app::state::workbench;
+/// Long enough for the page to be painted before.
+const AFTER: Duration = Duration::from_millis(20);
 
-/// What `work` makes of the case that the latest answer belongs to; `None`
-/// while it is on its way. It starts over when the answer or what `also` says
-/// is another.
-pub fn later<K, T>(also: impl Fn() -> K + Send + Sync + 'static, work: fn(&Case, &K) -> T) -> RwSignal<Option<Arc<T>>>
+/// What `work` makes of the value of `of`; `None` while it is on its way. It
+/// starts over when that value changes.
+pub fn later<K, T>(
+    of: impl Fn() -> Option<K> + Send + Sync + 'static,
+    work: impl Fn(&K) -> T + Copy + Send + Sync + 'static,
+) -> RwSignal<Option<Arc<T>>>
 where
     K: Send + Sync + 'static,
     T: Send + Sync + 'static,
 {
-    /// Long enough for the page to be painted first.
-    const AFTER: Duration = Duration::from_millis(30);
-    let bench = workbench();
     let done = RwSignal::new(None);
-    let waiting = StoredValue::new(None::<leptos::leptos_dom::helpers::TimeoutHandle>);
-    let stop = move || {
-        if let Some(handle) = waiting.try_get_value().flatten() {
-            handle.clear();
-        }
-    };
-    on_cleanup(stop);
+    let turn = Turn::new();
     Effect::new(move |_| {
-        stop();
-        let key = also();
-        if bench.decision.with(Option::is_none) {
-            return;
-        }
+        turn.stop();
         done.set(None);
-        let handle = set_timeout_with_handle(
-            move || {
-                let case = bench.resolved.with_untracked(|resolved| resolved.case.clone());
-                done.try_set(Some(Arc::new(work(&case, &key))));
-            },
-            AFTER,
-        );
-        waiting.set_value(handle.ok());
+        if let Some(key) = of() {
+            turn.after_paint(move || {
+                done.try_set(Some(Arc::new(work(&key))));
+            });
+        }
     });
     done
+}
+
+/// One piece of work at a time; it is dropped with the page.
+#[derive(Clone, Copy)]
+pub struct Turn(StoredValue<Option<TimeoutHandle>>);
+
+impl Turn {
+    /// With nothing to do.
+    pub fn new() -> Self {
+        let turn = Turn(StoredValue::new(None));
+        on_cleanup(move || turn.stop());
+        turn
+    }
+
+    /// Does `work` when what has changed is on the screen.
+    pub fn after_paint(self, work: impl FnOnce() + 'static) {
+        self.0.set_value(set_timeout_with_handle(work, AFTER).ok());
+    }
+
+    /// Drops what has not begun.
+    pub fn stop(self) {
+        if let Some(handle) = self.0.try_get_value().flatten() {
+            handle.clear();
+        }
+    }
 }

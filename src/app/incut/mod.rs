@@ -1,11 +1,15 @@
-//! The cut from close by: which way to feed it, how fast to turn, and what the
-//! tip and the surface do.
+//! The cut from close by: which way to feed it, how fast to turn, what the tip
+//! and the surface do, and what play does.
 
+mod close_up;
+mod direction;
 mod later;
 mod listen;
+mod middle;
 mod motion;
 mod page;
-mod pair;
+mod play;
+mod speed;
 mod surface;
 
 pub use page::InTheCutPage;

@@ -8,7 +8,7 @@ use spindlewise_engine::mechanics::simulation::Trace;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
 use super::listen::{RATE, SECONDS, Sound, listen};
-use super::pair::Pair;
+use super::middle::Pair;
 use crate::app::charts::{Line, Table, chart, traces};
 
 /// Turns of the spindle drawn.

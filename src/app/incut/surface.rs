@@ -1,10 +1,11 @@
 //! The surface as the light falls on it, before and after.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::SurfacePicture;
+use spindlewise_engine::decision::{Figure, SurfacePicture};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
-use super::pair::Pair;
+use super::middle::Pair;
+use crate::app::answer::sourced;
 use crate::app::charts::{Light, relief_picture};
 
 /// Both pictures of one surface.
@@ -45,8 +46,9 @@ fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSyst
             </p>
             <figcaption>
                 <strong>{title}</strong>
-                ": Ra " {ra} ". Motion and feed marks alone: Ra " {rough(motion.ra)} ", Rz " {rz} " at a cut-off of "
-                {format(cutoff, Dimension::Length, units)} ". "
+                ": Ra " {sourced(Figure::Simulated, ra)} ". Motion and feed marks alone: Ra "
+                {sourced(Figure::Simulated, rough(motion.ra))} ", Rz " {sourced(Figure::Simulated, rz)}
+                " at a cut-off of " {format(cutoff, Dimension::Length, units)} ". "
                 {format(length, Dimension::Length, units)} " by " {format(height, Dimension::Length, units)}
                 " of it, slopes drawn " {format!("{:.0}", light.steeper)} " times as steep."
             </figcaption>

@@ -104,6 +104,15 @@ impl Push {
 }
 
 impl Course {
+    /// The direction as a heading; both ways along the axis where they come out
+    /// the same.
+    pub fn line(&self, kind: CutKind) -> String {
+        match self.stop {
+            Stop::None => super::super::verdict::upper(&self.heading.along(kind)),
+            _ => super::super::verdict::upper(&self.title),
+        }
+    }
+
     /// What rules this direction, in plain sentences.
     pub fn why(&self, directions: &Directions, units: UnitSystem) -> String {
         let mut facts = Vec::new();
@@ -165,13 +174,33 @@ impl Course {
 }
 
 impl Directions {
+    /// Why the worst direction is bad, in one sentence; `None` where it is the
+    /// present one, which [`Self::sentence`] tells of, or hardly worse than the
+    /// best.
+    pub fn warning(&self, units: UnitSystem) -> Option<String> {
+        let (best, worst) = (self.best(), self.worst());
+        let alike = worst.quality > best.quality - SAME && worst.dangerous == best.dangerous;
+        (!alike && !worst.present).then(|| {
+            format!(
+                "Keep from feeding {}: {}; {} of 100 machines like yours would chatter.",
+                self.name(worst),
+                worst.ruling(self, units),
+                of_hundred(worst.prediction.chatter)
+            )
+        })
+    }
+
+    fn name(&self, course: &Course) -> String {
+        match course.stop {
+            Stop::None => course.heading.along(self.kind),
+            _ => course.title.clone(),
+        }
+    }
+
     /// What is good or bad about the present direction, in one sentence.
     pub fn sentence(&self, units: UnitSystem) -> String {
         let (present, best, worst) = (self.present(), self.best(), self.worst());
-        let name = |course: &Course| match course.stop {
-            Stop::None => course.heading.along(self.kind),
-            _ => course.title.clone(),
-        };
+        let name = |course: &Course| self.name(course);
         let chatter = |course: &Course| of_hundred(course.prediction.chatter);
         let outcome = format!(
             "at {} deep {} of 100 machines like yours chatter",

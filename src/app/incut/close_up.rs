@@ -1,0 +1,77 @@
+//! Surface, movement and sound of the cut, now and with a remedy.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use spindlewise_engine::remedies::RemedyId;
+
+use super::later::later;
+use super::middle::{Middle, Pair, possible};
+use super::page::waiting;
+use super::{motion, surface};
+use crate::app::answer::wire_name;
+use crate::app::state::workbench;
+
+/// The section.
+pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
+    let bench = workbench();
+    let remedies = Memo::new(move |_| possible(bench));
+    let picked = RwSignal::new(None::<RemedyId>);
+    // What was picked, while it is possible; else the best.
+    let chosen = Memo::new(move |_| {
+        remedies.with(|all| {
+            let still = all.iter().find(|(id, _)| Some(*id) == picked.get());
+            still.or(all.first()).cloned()
+        })
+    });
+    let remedy = move || chosen.with(|chosen| chosen.as_ref().map_or(RemedyId::LeaveAlone, |(id, _)| *id));
+    let title = move || chosen.with(|chosen| chosen.as_ref().map_or(String::new(), |(_, title)| title.clone()));
+    let pair = later(
+        move || middle.get().map(|middle| (middle, remedy())),
+        |(middle, remedy): &(Arc<Middle>, RemedyId)| Pair::new(&middle.machine, *remedy),
+    );
+    let options = move || {
+        let option = |(id, title): &(RemedyId, String)| {
+            let id = *id;
+            view! { <option value=wire_name(&id) selected=move || remedy() == id>{title.clone()}</option> }
+        };
+        remedies.with(|all| all.iter().map(option).collect_view())
+    };
+    let pick = move |value: String| {
+        picked.set(remedies.with_untracked(|all| all.iter().map(|(id, _)| *id).find(|id| wire_name(id) == value)));
+    };
+    let shown = move || match pair.get().as_deref() {
+        None => waiting(),
+        Some(Ok(pair)) => pictures(pair, &title()),
+        Some(Err(reason)) => view! { <p class="error">"This cut can’t be drawn. " {reason.to_string()}</p> }.into_any(),
+    };
+    view! {
+        <section aria-labelledby="close-up">
+            <h2 id="close-up">"Before and after"</h2>
+            <p class="lead">
+                "One machine, in the middle of all that fit what you told, takes the cut in the computer: once as it is, once with the remedy."
+            </p>
+            <div class="pick">
+                <label for="close-up-remedy">"The remedy to look at"</label>
+                <select id="close-up-remedy" on:change:target=move |event| pick(event.target().value())>{options}</select>
+            </div>
+            {shown}
+        </section>
+    }
+    .into_any()
+}
+
+fn pictures(pair: &Pair, title: &str) -> AnyView {
+    let bench = workbench();
+    let units = bench.units();
+    let wall = bench.decision.with_untracked(|decision| decision.as_ref().is_none_or(|one| one.counts.wall));
+    view! {
+        <h3>{if wall { "The wall under a low light" } else { "The floor under a low light" }}</h3>
+        {surface::pictures(pair, wall, title, units)}
+        <h3>"What the tip does"</h3>
+        {motion::drawn(pair, title, units)}
+        <h3>"Listen to it"</h3>
+        {motion::heard(pair, title)}
+    }
+    .into_any()
+}

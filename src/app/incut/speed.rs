@@ -1,0 +1,196 @@
+//! How fast to turn.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Figure, SpeedPoint, Speeds};
+use spindlewise_engine::mechanics::Bearings;
+use spindlewise_engine::mechanics::lobes::ChartBuilder;
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+
+use super::later::{Turn, later};
+use super::middle::Middle;
+use super::page::waiting;
+use crate::app::answer::words::{count, range};
+use crate::app::answer::{sourced, spread};
+use crate::app::charts::{SpeedAxes, Table, chart, speed_chart};
+use crate::app::state::{now, workbench};
+
+/// Speeds at which the exact limit is worked out.
+const EXACT_POINTS: usize = 160;
+
+/// Longest piece of it at a time, ms: the page stays alive between.
+const PIECE: f64 = 24.0;
+
+/// The section.
+pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
+    let bench = workbench();
+    let speeds = later(
+        move || middle.get(),
+        |middle: &Arc<Middle>| (Arc::clone(middle), Speeds::new(&middle.case, &middle.fit)),
+    );
+    let shown = move || match speeds.get().as_deref() {
+        None => waiting(),
+        Some((middle, speeds)) => draw(middle, speeds, bench.units()),
+    };
+    view! {
+        <section aria-labelledby="speed">
+            <h2 id="speed">"How fast to turn it"</h2>
+            {shown}
+        </section>
+    }
+    .into_any()
+}
+
+fn draw(middle: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
+    let rpm = |speed| format(speed, Dimension::Rotation, units);
+    let length = |depth| format(depth, Dimension::Length, units);
+    let axes = SpeedAxes::of(speeds);
+    let exact = Exact::start(middle, speeds, axes.deepest);
+    let row = |at: &SpeedPoint| vec![rpm(at.speed), range(at.limit, Dimension::Length, units), count(1.0 - at.quiet)];
+    let stride = speeds.points.len().div_ceil(16).max(1);
+    let table = Table {
+        headings: vec!["Speed", "Deepest cut without chatter", "Chatters at your depth"],
+        rows: speeds.points.iter().step_by(stride).map(row).collect(),
+    };
+    let better = match speeds.better {
+        Some(better) => format!(
+            "The nearest better speed is {}: {} chatter there, {} do at {}. The cut then takes {:.1} times as long.",
+            rpm(better.point.speed),
+            count(1.0 - better.point.quiet),
+            count(1.0 - speeds.present.quiet),
+            rpm(speeds.present.speed),
+            better.time
+        ),
+        None => "No speed of this drive is markedly quieter: none leaves ten more of 100 machines like yours without chatter."
+            .to_owned(),
+    };
+    let caption = "Band: eight in ten machines like yours; line in it: half of them lie above. Thin line: worked out exactly for the machine in the middle. Level line: your depth; upright line and dot: your speed; triangle: the nearest better speed; hatched: faster than is usual for this edge.";
+    view! {
+        <p class="lead" id="speed-better">{better}</p>
+        {chart(caption, speed_chart(speeds, axes, exact.points(), length), table)}
+        {exact.progress()}
+        <dl class="facts">
+            <div>
+                <dt>"Deepest cut without chatter at " {rpm(speeds.present.speed)}</dt>
+                <dd>{spread(Figure::DepthLimit, speeds.present.limit, Dimension::Length, units)}</dd>
+            </div>
+            <div>
+                <dt>"Chatters at your depth"</dt>
+                <dd>{sourced(Figure::Chatter, count(1.0 - speeds.present.quiet))}</dd>
+            </div>
+            <div>
+                <dt>"Exact, machine in the middle"</dt>
+                <dd>{sourced(Figure::ExactLimit, exact_now(middle, speeds, units))}</dd>
+            </div>
+        </dl>
+        <ul class="plain-list">
+            <li>{speeds.slower_sentence(units)}</li>
+            <li>{speeds.faster_sentence(units)}</li>
+        </ul>
+    }
+    .into_any()
+}
+
+/// The exact limit at the present speed.
+fn exact_now(middle: &Middle, speeds: &Speeds, units: UnitSystem) -> String {
+    let deepest = 12.0 * speeds.depth;
+    let mut chart = middle.machine.chart(Bearings::AsTheyAre, vec![speeds.present.speed], deepest);
+    chart.advance(1);
+    match chart.columns().first().and_then(|column| column.first_limit()) {
+        Some(limit) => format(limit.depth, Dimension::Length, units),
+        None => format!("beyond {}", format(deepest, Dimension::Length, units)),
+    }
+}
+
+/// The exact curve while it grows.
+#[derive(Clone, Copy)]
+struct Exact {
+    chart: StoredValue<Option<ChartBuilder>>,
+    /// Columns done, of how many; less once it was stopped.
+    done: RwSignal<(usize, usize)>,
+    stopped: RwSignal<bool>,
+    turn: Turn,
+}
+
+impl Exact {
+    fn start(middle: &Middle, speeds: &Speeds, deepest: f64) -> Self {
+        let ends =
+            [speeds.points.first(), speeds.points.last()].map(|at| at.map_or(speeds.present.speed, |at| at.speed));
+        let [slow, fast] = ends;
+        let all = (0..EXACT_POINTS).map(|i| slow * (fast / slow).powf(i as f64 / (EXACT_POINTS - 1) as f64)).collect();
+        let chart = middle.machine.chart(Bearings::AsTheyAre, all, deepest);
+        let exact = Exact {
+            done: RwSignal::new(chart.progress()),
+            chart: StoredValue::new(Some(chart)),
+            stopped: RwSignal::new(false),
+            turn: Turn::new(),
+        };
+        exact.go_on();
+        exact
+    }
+
+    /// Works for a moment, lets the page paint, and goes on.
+    fn go_on(self) {
+        self.turn.after_paint(move || {
+            let start = now();
+            let progress = self.chart.try_update_value(|chart| {
+                let chart = chart.as_mut()?;
+                while chart.advance(1) && now() - start < PIECE {}
+                Some(chart.progress())
+            });
+            if let Some(Some((done, all))) = progress {
+                self.done.set((done, all));
+                if done < all {
+                    self.go_on();
+                }
+            }
+        });
+    }
+
+    /// Speeds (rpm) and limits (mm) so far; without a limit, the deepest shown.
+    fn points(self) -> Signal<Vec<(f64, f64)>> {
+        Signal::derive(move || {
+            self.done.track();
+            self.chart.with_value(|chart| {
+                let Some(chart) = chart else { return Vec::new() };
+                let deepest = chart.grid().deepest;
+                let limit = |column: &spindlewise_engine::mechanics::lobes::Column| {
+                    (column.speed, column.first_limit().map_or(deepest, |limit| limit.depth))
+                };
+                chart.columns().iter().map(limit).collect()
+            })
+        })
+    }
+
+    fn progress(self) -> AnyView {
+        let busy = move || {
+            let (done, all) = self.done.get();
+            done < all && !self.stopped.get()
+        };
+        let stop = move |_| {
+            self.turn.stop();
+            self.stopped.set(true);
+        };
+        let resume = move |_| {
+            self.stopped.set(false);
+            self.go_on();
+        };
+        view! {
+            <div class="exact">
+                {move || busy().then(|| view! {
+                    <label>
+                        "Working out the exact curve "
+                        <progress max=move || self.done.get().1.to_string() value=move || self.done.get().0.to_string()></progress>
+                    </label>
+                    <button type="button" class="button" on:click=stop>"Stop"</button>
+                })}
+                {move || self.stopped.get().then(|| view! {
+                    <span>"The exact curve was stopped."</span>
+                    <button type="button" class="button" on:click=resume>"Go on"</button>
+                })}
+            </div>
+        }
+        .into_any()
+    }
+}
