@@ -166,16 +166,16 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::DepthLimit => (
             "Deepest cut without chatter, at this speed",
-            "Spindle side, frame and work side are taken as one mode each in both table directions; the one that chatters first sets the limit. A slow mode is taken at the speed you set; of a fast one only the least of its lobes is counted on.",
-            "b = k/|h| · ((1 − r²)² + (2ζr)²) / (2 |1 − r²|), with tan(ωT/2) = (1 − r²)/(2ζr) picking r, and h = N/2π ∫ (force along the mode per chip it makes) dφ; times at most 3 for a flank that rubs at low speed",
-            "Altintas and Budak, CIRP Annals 44 (1995), one mode; rubbing: Tyler and Schmitz, Precision Engineering 37 (2013)",
+            "Spindle side, frame and work side swing for themselves, each along the feed and across it together; the one that chatters first sets the limit. The speed is taken to be off by up to 5 %, and the least within that is what counts, so narrow gaps between lobes are not counted on.",
+            "The smaller of two. Chatter at a frequency of its own: b = k/|λ| · |s|² / (2 Re s) with s = (r² − 1 − 2iζr) · |λ|/λ and ωT = π − 2 arg s picking r; λ is the eigenvalue of h₀ · diag(1, G₂/G₁), h = N/2π ∫ (force along one mode per chip the other makes) dφ. Every second tooth alike: |1 + 2b λ G| = 2b |h_q G| at q/2 of the tooth-passing frequency, q odd. Times at most 3 for a flank that rubs at low speed",
+            "Altintas and Budak, CIRP Annals 44 (1995); every second tooth: Merdol and Altintas, J. Manuf. Sci. Eng. 126 (2004), its two strongest terms; rubbing: Tyler and Schmitz, Precision Engineering 37 (2013). Against exact limits half of the results lie within 10 %, nine in ten within a factor of 1.7",
             CHATTER,
         ),
         Figure::DepthAnySpeed => (
             "Deepest cut without chatter, at any speed",
-            "The least of all lobes: below it no spindle speed makes this cut chatter.",
-            "b = 2 k ζ (1 + ζ) / h for h > 0, 2 k ζ (1 − ζ) / |h| for h < 0, the smallest of all modes; times at most 3 for a flank that rubs",
-            "Altintas and Budak, CIRP Annals 44 (1995), one mode",
+            "The least of all lobes: below it no speed of this spindle makes this cut chatter.",
+            "The smallest over all modes of b = 2 k ζ (1 + ζ) / h for h > 0, 2 k ζ (1 − ζ) / |h| for h < 0 (with both directions together 2 k ζ / (|λ| + |Im λ|)), and of k ζ / (|h_q| + |Im λ|) for every second tooth alike; times at most 3 for a flank that rubs",
+            "Altintas and Budak, CIRP Annals 44 (1995); Merdol and Altintas, J. Manuf. Sci. Eng. 126 (2004)",
             CHATTER,
         ),
         Figure::ExactLimit => (

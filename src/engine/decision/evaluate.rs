@@ -1,7 +1,7 @@
 //! Every remedy on the same plausible machines.
 
 use super::{Case, Change, Prediction, Spread, Surfaces};
-use crate::mechanics::{Bearings, CutForces, LoopPart, Outcome, Prepared, Unknown};
+use crate::mechanics::{Bearings, Chatter, CutForces, LoopPart, Outcome, Prepared, Unknown};
 use crate::readings::Sample;
 use crate::remedies::{RemedyId, change_machine, change_setup};
 use crate::work::{CutKind, Setup};
@@ -94,6 +94,7 @@ pub struct Ground<'a> {
     pub sample: &'a Sample,
     prepared: &'a Prepared,
     forces: Vec<CutForces>,
+    chatter: Vec<Chatter>,
 }
 
 /// Unknowns that the forces of a cut depend on.
@@ -106,11 +107,16 @@ const FORCE_UNKNOWNS: [Unknown; 6] = [
     Unknown::SpindleWeight,
 ];
 
+/// Unknowns that what is fed back to vibration depends on.
+const FEEDBACK_UNKNOWNS: [Unknown; 3] = [Unknown::ForceFactor, Unknown::RadialRatio, Unknown::RubDamping];
+
 impl<'a> Ground<'a> {
-    /// Computes the forces of the cut as it is.
+    /// Computes forces and chatter of the cut as it is.
     pub fn new(case: &'a Case, sample: &'a Sample, prepared: &'a Prepared) -> Self {
-        let forces = sample.machines.iter().map(|iron| prepared.forces(iron)).collect();
-        Ground { case, goal: Goal::new(case), sample, prepared, forces }
+        let forces: Vec<CutForces> = sample.machines.iter().map(|iron| prepared.forces(iron)).collect();
+        let chatter =
+            sample.machines.iter().zip(&forces).map(|(iron, forces)| prepared.chatter(iron, forces)).collect();
+        Ground { case, goal: Goal::new(case), sample, prepared, forces, chatter }
     }
 
     /// Takes the cut on every machine with `remedy` in place.
@@ -119,6 +125,7 @@ impl<'a> Ground<'a> {
         let setup = change_setup(remedy, before);
         let prepared = Prepared::new(&setup);
         let same_cut = prepared.same_forces(self.prepared);
+        let same_feedback = prepared.same_feedback(self.prepared);
         let outcomes: Vec<Outcome> = self
             .sample
             .machines
@@ -127,9 +134,11 @@ impl<'a> Ground<'a> {
             .map(|(index, known)| {
                 let mut iron = *known;
                 change_machine(remedy, before, &mut iron, self.sample.extra(index));
-                let same = same_cut && FORCE_UNKNOWNS.iter().all(|&unknown| iron[unknown] == known[unknown]);
-                let forces = if same { self.forces[index] } else { prepared.forces(&iron) };
-                prepared.run(&iron, &forces, bearings)
+                let same = |unknowns: &[Unknown]| unknowns.iter().all(|&unknown| iron[unknown] == known[unknown]);
+                let forces =
+                    if same_cut && same(&FORCE_UNKNOWNS) { self.forces[index] } else { prepared.forces(&iron) };
+                let before = (same_feedback && same(&FEEDBACK_UNKNOWNS)).then(|| &self.chatter[index]);
+                prepared.run_changed(&iron, &forces, bearings, before)
             })
             .collect();
         Evaluation::of(outcomes, &setup, before.cut.axial_depth.as_mm(), self.goal)

@@ -1,14 +1,18 @@
 //! One plausible machine takes the cut: what comes out.
 
+use std::f64::consts::TAU;
+
 use super::chain::{Chain, Compliance, LoopPart};
 use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory};
 use super::grip;
-use super::modes::Modes;
+use super::modes::{self, Chatter, Modes};
+use super::pair::{Cutting, SPEED_BAND};
 use super::play::{self, Swing};
 use super::stability::FeedbackGeometry;
 use super::width::WidthTable;
 use super::{Plausible, Unknown, surface};
 use crate::machine::Axis;
+use crate::quantity::Rotation;
 use crate::work::{CutSense, CutterKind, Setup};
 
 /// The bearings to reckon with.
@@ -100,8 +104,11 @@ pub struct Prepared {
     /// Axis (0 for X, 1 for Y) along the feed and across it.
     pub(super) feed: usize,
     pub(super) normal: usize,
-    /// Tooth-passing frequency, Hz.
+    /// Tooth-passing frequency, and the highest there is, Hz.
     pub(super) passes: f64,
+    most_passes: f64,
+    /// How far the edge trails its tip per depth, in pitches per mm.
+    twist: f64,
     /// Cutting speed, m/s.
     pub(super) surface_speed: f64,
 }
@@ -127,12 +134,14 @@ pub const RADIAL_HOLD: f64 = 3.0;
 impl Prepared {
     /// Prepares `setup`.
     pub fn new(setup: &Setup) -> Self {
-        let Setup { cutter, cut, .. } = setup;
+        let Setup { machine, cutter, cut, .. } = setup;
         let geometry = geometry(setup, cut.radial_width.as_mm());
         let (feed, normal) = match cut.axis {
             Axis::X => (0, 1),
             Axis::Y => (1, 0),
         };
+        let (teeth, radius) = (f64::from(cutter.flutes), 0.5 * cutter.diameter.as_mm());
+        let passes = |speed: Rotation| teeth * speed.as_rpm() / 60.0;
         Prepared {
             setup: setup.clone(),
             chain: Chain::new(setup),
@@ -141,7 +150,9 @@ impl Prepared {
             width: WidthTable::new(setup),
             feed,
             normal,
-            passes: f64::from(cutter.flutes) * cut.speed.as_rpm() / 60.0,
+            passes: passes(cut.speed),
+            most_passes: passes(cut.speed).max(passes(machine.speeds.1)),
+            twist: cutter.helix.as_rad().tan() / radius * teeth / TAU,
             surface_speed: cut.cutting_speed(cutter.diameter).as_m_per_min() / 60.0,
         }
     }
@@ -219,20 +230,46 @@ impl Prepared {
             && self.setup.cut.axial_depth == other.setup.cut.axial_depth
     }
 
+    /// Whether two setups chatter alike where modes and coefficients are the same.
+    pub fn same_feedback(&self, other: &Prepared) -> bool {
+        self.feedback == other.feedback
+            && self.setup.material == other.setup.material
+            && self.passes == other.passes
+            && self.most_passes == other.most_passes
+            && self.twist == other.twist
+            && self.surface_speed == other.surface_speed
+    }
+
+    /// What chatters in the cut.
+    pub fn chatter(&self, iron: &Plausible, forces: &CutForces) -> Chatter {
+        let state = self.state(iron, forces, Bearings::AsTheyAre);
+        let [feed, normal] = self.modes(iron, forces, &state);
+        Chatter::new(&feed, &normal, &self.cutting(iron))
+    }
+
     /// Takes the cut on a plausible machine with `forces` as they would be
     /// without deflection.
     pub fn run(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
+        self.run_changed(iron, forces, bearings, None)
+    }
+
+    /// [`Self::run`]; `before` is what chattered in the same cut on the same
+    /// machine before some change ([`Self::same_feedback`]), and saves time only.
+    pub fn run_changed(
+        &self,
+        iron: &Plausible,
+        forces: &CutForces,
+        bearings: Bearings,
+        before: Option<&Chatter>,
+    ) -> Outcome {
         use Unknown as U;
         let Setup { machine, cutter, cut, holding, .. } = &self.setup;
-        let keep = bearings.kept();
         let swing = forces.swing;
-        let settled = self.settle(iron, forces, keep);
-        let (scale, compliance) = (settled.scale, &settled.compliance);
-        let peak = swing.peak * scale;
+        let state = self.state(iron, forces, bearings);
+        let State { keep, gaps, settled: Settled { scale, compliance, converged, .. } } = &state;
         let [feed_range, normal_range, axial_range] = forces.range.map(|range| range * scale);
 
         // Play: each clearance is crossed as far as the force swings.
-        let gaps = self.gaps(iron, peak, keep);
         let travels = gaps.map(|(part, gap)| (part, play::travel(gap, swing.angle)));
         let play_travel: f64 = travels.iter().map(|(_, travel)| travel).sum();
         let motion = |axis: usize, range: f64| -> [f64; 12] {
@@ -243,17 +280,9 @@ impl Prepared {
             parts
         };
 
-        // Chatter, in each direction of the table.
-        let [feed_modes, normal_modes] = self.modes(iron, forces, &settled, &gaps);
-        let k = self.coefficients(iron);
-        let feedback = self.feedback.with(k.ktc, k.krc);
-        let contact = self.feedback.contact();
-        let limits = |modes: &Modes, feedback: f64, contact: f64| {
-            modes.depth_limits(feedback, contact * iron[U::RubDamping], self.surface_speed, self.passes)
-        };
-        let feed_limits = limits(&feed_modes, feedback.feed, contact.feed);
-        let normal_limits = limits(&normal_modes, feedback.normal, contact.normal);
-        let depth_limit = feed_limits.0.min(normal_limits.0);
+        let [feed_modes, normal_modes] = self.modes(iron, forces, &state);
+        let limits = modes::depth_limits(&feed_modes, &normal_modes, &self.cutting(iron), before);
+        let depth_limit = limits.here;
         let chatter = surface::chatter_mark(
             cut.axial_depth.as_mm(),
             depth_limit,
@@ -300,7 +329,7 @@ impl Prepared {
             wall: roughness(&wall),
             floor: roughness(&floor),
             depth_limit,
-            depth_any_speed: feed_limits.1.min(normal_limits.1),
+            depth_any_speed: limits.anywhere,
             location: pushed.abs() + 0.5 * play_travel + slipped,
             play_travel,
             stiffness: 1e-3 / feed_modes.compliance().max(normal_modes.compliance()),
@@ -311,45 +340,60 @@ impl Prepared {
             pull_in,
             torque: forces.tangential * scale * radius * 1e-3,
             drive: forces.tangential * scale * self.surface_speed / (DRIVE_EFFICIENCY * machine.power.as_watt()),
-            converged: settled.converged,
+            converged: *converged,
         }
     }
 
-    /// Clearances (mm, diametral, at the tip) that nothing holds shut while a
-    /// force of `peak` (N) swings.
-    pub(super) fn gaps(&self, iron: &Plausible, peak: f64, keep: f64) -> [(LoopPart, f64); 3] {
+    /// Force, stiffness and clearances as they settle in the cut.
+    pub(super) fn state(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> State {
         use Unknown as U;
+        let keep = bearings.kept();
+        let settled = self.settle(iron, forces, keep);
+        let peak = forces.swing.peak * settled.scale;
         let lever = self.chain.front_lever();
         let held_bearing = play::held(RADIAL_HOLD * iron[U::PreloadForce], peak * lever);
-        [
+        let gaps = [
             (LoopPart::FrontBearing, keep * iron[U::RadialPlay] * held_bearing * lever),
             (LoopPart::Quill, iron[U::QuillPlay]),
             (LoopPart::Table, iron[U::TablePlay] * play::held(iron[U::Drag], peak)),
-        ]
+        ];
+        State { keep, gaps, settled }
     }
 
-    /// The modes along the feed and across it; play that is crossed leaves its
-    /// part only some of its stiffness.
-    pub(super) fn modes(
-        &self,
-        iron: &Plausible,
-        forces: &CutForces,
-        settled: &Settled,
-        gaps: &[(LoopPart, f64); 3],
-    ) -> [Modes; 2] {
-        let Settled { scale, compliance, .. } = settled;
-        let modes = |axis: usize, reversal: f64, range: f64| {
-            let slack = gaps
+    /// Modes along the feed and across it; play that is crossed leaves its part
+    /// only some of its stiffness.
+    pub(super) fn modes(&self, iron: &Plausible, forces: &CutForces, state: &State) -> [Modes; 2] {
+        let Settled { scale, compliance, .. } = &state.settled;
+        let swing = &forces.swing;
+        let ways = [(self.feed, swing.feed_reversal, forces.range[0]), (self.normal, swing.reversal, forces.range[1])];
+        ways.map(|(axis, reversal, range)| {
+            let slack = state
+                .gaps
                 .map(|(part, gap)| (part, play_slack(0.5 * gap, compliance.of(part)[axis], reversal, range * scale)));
             Modes::new(compliance, axis, &slack, iron)
-        };
-        let Swing { feed_reversal, reversal, .. } = forces.swing;
-        [modes(self.feed, feed_reversal, forces.range[0]), modes(self.normal, reversal, forces.range[1])]
+        })
+    }
+
+    /// The cut as chatter sees it.
+    pub(super) fn cutting(&self, iron: &Plausible) -> Cutting<'_> {
+        let k = self.coefficients(iron);
+        Cutting {
+            geometry: &self.feedback,
+            coefficients: [k.ktc, k.krc],
+            feedback: self.feedback.with(k.ktc, k.krc),
+            contact: self.feedback.contact(),
+            rubbing: iron[Unknown::RubDamping],
+            speed: self.surface_speed,
+            passes: self.passes,
+            band: SPEED_BAND,
+            most_passes: self.most_passes,
+            twist: self.twist,
+        }
     }
 
     /// Force loads the bearings, loaded bearings are stiffer, the tip gives way,
     /// the width of cut changes, and so the force: goes round until it settles.
-    pub(super) fn settle(&self, iron: &Plausible, forces: &CutForces, keep: f64) -> Settled {
+    fn settle(&self, iron: &Plausible, forces: &CutForces, keep: f64) -> Settled {
         /// Two rounds that agree within this share have settled.
         const SETTLED: f64 = 1e-4;
         const ROUNDS: usize = 30;
@@ -403,6 +447,15 @@ pub(super) fn geometry(setup: &Setup, width: f64) -> CutGeometry {
         feed: cut.feed_per_tooth.as_mm(),
         engagement: Engagement::new(cut.kind, cut.sense, width, diameter),
     }
+}
+
+/// What the rest of a cut is worked out from.
+pub(super) struct State {
+    /// Share of the bearings' compliance and play that there is.
+    pub(super) keep: f64,
+    /// Clearances at the tip that nothing holds shut, mm.
+    gaps: [(LoopPart, f64); 3],
+    pub(super) settled: Settled,
 }
 
 /// The state at which force, stiffness and engagement agree.

@@ -25,15 +25,16 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, geometry};
+use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, State, geometry};
 use super::demonstration::{PlayAndSwing, play_and_swing};
 use super::force::CutGeometry;
 use super::lobes;
-use super::modes::{ModeGroup, Modes};
+use super::modes::{ModeGroup, Modes, depth_limits, pairs};
+use super::pair::Cutting;
 use super::simulation::{
     Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Simulation, Structure, runout,
 };
-use super::stability::{Mode, rubbing_share};
+use super::stability::{Feedback, Mode, rubbing_share};
 use super::{Plausible, Unknown};
 use crate::machine::{Axis, QuillUse};
 use crate::work::{CutKind, Setup, Workholding};
@@ -59,25 +60,23 @@ pub struct Weakest {
     pub mode: Mode,
     /// Depth (mm) from which it chatters at this speed.
     pub limit: f64,
-    /// How strongly the cut feeds it, N/mm2: [`super::stability::Feedback`].
+    /// How strongly the cut feeds it by its own motion, N/mm2:
+    /// [`super::stability::Feedback`].
     pub feedback: f64,
 }
 
 /// A machine that has settled under the load of its cut.
 struct Loaded {
-    settled: Settled,
-    keep: f64,
+    state: State,
     /// Along the feed and across it.
     modes: [Modes; 2],
 }
 
 impl Prepared {
     fn loaded(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Loaded {
-        let keep = bearings.kept();
-        let settled = self.settle(iron, forces, keep);
-        let gaps = self.gaps(iron, forces.swing.peak * settled.scale, keep);
-        let modes = self.modes(iron, forces, &settled, &gaps);
-        Loaded { settled, keep, modes }
+        let state = self.state(iron, forces, bearings);
+        let modes = self.modes(iron, forces, &state);
+        Loaded { state, modes }
     }
 
     /// The mode that chatters first in this cut.
@@ -97,47 +96,43 @@ impl Prepared {
     /// `rubbing` scales what the flank's rubbing damps.
     pub fn limits_at(&self, iron: &Plausible, forces: &CutForces, rubbing: f64, speeds: &[f64]) -> Vec<f64> {
         let [feed, normal] = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
-        let k = self.coefficients(iron);
-        let feedback = self.feedback.with(k.ktc, k.krc);
-        let contact = self.feedback.contact();
-        let rubbing = rubbing * iron[Unknown::RubDamping];
-        let Setup { cutter, .. } = &self.setup;
+        let cutter = &self.setup.cutter;
+        let as_set = self.cutting(iron);
         let limit = |&rpm: &f64| {
-            let surface_speed = PI * cutter.diameter.as_mm() * rpm / 60e3;
-            let passes = f64::from(cutter.flutes) * rpm / 60.0;
-            let limit = |modes: &Modes, feedback: f64, contact: f64| {
-                modes.depth_limits(feedback, contact * rubbing, surface_speed, passes).0
+            let cutting = Cutting {
+                rubbing: rubbing * as_set.rubbing,
+                speed: PI * cutter.diameter.as_mm() * rpm / 60e3,
+                passes: f64::from(cutter.flutes) * rpm / 60.0,
+                ..as_set.clone()
             };
-            limit(&feed, feedback.feed, contact.feed).min(limit(&normal, feedback.normal, contact.normal))
+            depth_limits(&feed, &normal, &cutting, None).here
         };
         speeds.iter().map(limit).collect()
     }
 
     fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
-        let lower = |least: Weakest, next: Weakest| if next.limit < least.limit { next } else { least };
+        // Modes that chatter as one are told by what feeds them more.
+        let rank = |one: &Weakest| (one.limit, -one.feedback.abs());
+        let lower = |least: Weakest, next: Weakest| if rank(&next) < rank(&least) { next } else { least };
         self.limits(iron, modes).into_iter().reduce(lower).expect("six modes")
     }
 
     /// Every mode with its limit.
     fn limits(&self, iron: &Plausible, modes: &[Modes; 2]) -> [Weakest; 6] {
-        let k = self.coefficients(iron);
-        let feedback = self.feedback.with(k.ktc, k.krc);
-        let contact = self.feedback.contact();
-        let sides = [(self.feed, feedback.feed, contact.feed), (self.normal, feedback.normal, contact.normal)];
-        let limits = [0, 1].map(|side| {
-            let (_, feedback, contact) = sides[side];
-            let rubbing = contact * iron[Unknown::RubDamping];
-            modes[side].limit_of_each(feedback, rubbing, self.surface_speed, self.passes)
-        });
+        let [feed, normal] = modes;
+        let cutting = self.cutting(iron);
+        let Feedback { feed: fed_along, normal: fed_across, .. } = cutting.feedback;
+        let sides = [(self.feed, fed_along), (self.normal, fed_across)];
+        let limits = pairs(feed, normal).map(|pair| pair.limit_of_each(&cutting));
         std::array::from_fn(|i| {
             let (side, group) = (i / 3, i % 3);
-            let (axis, feedback, _) = sides[side];
+            let (axis, feedback) = sides[side];
             Weakest {
                 group: ModeGroup::ALL[group],
                 axis: if axis == 0 { Axis::X } else { Axis::Y },
                 along_feed: side == 0,
                 mode: modes[side].groups()[group],
-                limit: limits[side][group],
+                limit: limits[group][side],
                 feedback,
             }
         })
@@ -185,7 +180,7 @@ impl Prepared {
     /// [`Invalid`] where the spindle lies beyond what can be simulated.
     pub fn play_and_swing(&self, iron: &Plausible, forces: &CutForces) -> Result<PlayAndSwing, Invalid> {
         let loaded = self.loaded(iron, forces, Bearings::AsTheyAre);
-        let load = forces.swing.peak * loaded.settled.scale;
+        let load = forces.swing.peak * loaded.state.settled.scale;
         let spindle = self.spindle(iron, load, &loaded).expect("bearings as they are can rattle");
         play_and_swing(spindle, load, self.setup.cut.speed.as_rpm())
     }
@@ -206,7 +201,7 @@ impl Prepared {
         // chatters first makes.
         let weakest = self.weakest_of(iron, &loaded.modes);
         Milling {
-            geometry: geometry(&self.setup, self.settled_width(&loaded.settled)),
+            geometry: geometry(&self.setup, self.settled_width(&loaded.state.settled)),
             sense: cut.sense,
             coefficients: self.coefficients(iron),
             speed: cut.speed.as_rpm(),
@@ -228,7 +223,7 @@ impl Prepared {
         };
         let mut modes = along(ModeGroup::Frame).to_vec();
         modes.push(oriented(self.frame_along_axis(loaded, pair(ModeGroup::Frame)), 2));
-        let spindle = self.spindle(iron, forces.swing.peak * loaded.settled.scale, loaded);
+        let spindle = self.spindle(iron, forces.swing.peak * loaded.state.settled.scale, loaded);
         if spindle.is_none() {
             modes.extend(along(ModeGroup::Spindle));
         }
@@ -238,7 +233,7 @@ impl Prepared {
 
     /// Compliance (mm/N) of a group along the spindle.
     fn axial(&self, loaded: &Loaded, group: ModeGroup) -> f64 {
-        group.parts().iter().map(|&part| loaded.settled.compliance.of(part)[2]).sum()
+        group.parts().iter().map(|&part| loaded.state.settled.compliance.of(part)[2]).sum()
     }
 
     /// The frame along the spindle: its springs, with the mass that its other two
@@ -253,29 +248,29 @@ impl Prepared {
     /// `None` where nothing is left that could rattle.
     fn spindle(&self, iron: &Plausible, peak: f64, loaded: &Loaded) -> Option<LooseSpindle> {
         use Unknown as U;
-        let compliance = &loaded.settled.compliance;
+        let compliance = &loaded.state.settled.compliance;
         let quill = self.setup.machine.quill != QuillUse::Absent;
-        if loaded.keep == 0.0 && !quill {
+        if loaded.state.keep == 0.0 && !quill {
             return None;
         }
         // From bearing to quill everything is as stiff across as along the feed.
         let radial: f64 = ModeGroup::Spindle.parts().iter().map(|&part| compliance.of(part)[self.feed]).sum();
         let lever = self.chain.front_lever();
         let hold = RADIAL_HOLD * iron[U::PreloadForce] / lever;
-        let bearings = 0.5 * loaded.keep * iron[U::RadialPlay] * lever;
+        let bearings = 0.5 * loaded.state.keep * iron[U::RadialPlay] * lever;
         let shake = if quill { 0.5 * iron[U::QuillPlay] } else { 0.0 };
         // Bearings that stay seated leave the quill's shake, which nothing holds.
         let seated = hold >= peak;
-        let (gap, hold) = if seated { (shake, 0.0) } else { (bearings + shake, loaded.keep * hold) };
+        let (gap, hold) = if seated { (shake, 0.0) } else { (bearings + shake, loaded.state.keep * hold) };
         let damping = iron[U::SpindleDamping];
         Some(LooseSpindle {
             mass: iron[U::SpindleMass],
             radial: Clearance { gap, stiffness: 1.0 / radial, damping, hold },
             axial: Clearance {
-                gap: 0.5 * loaded.keep * iron[U::AxialPlay],
+                gap: 0.5 * loaded.state.keep * iron[U::AxialPlay],
                 stiffness: 1.0 / self.axial(loaded, ModeGroup::Spindle),
                 damping,
-                hold: loaded.keep * iron[U::PreloadForce],
+                hold: loaded.state.keep * iron[U::PreloadForce],
             },
             bias: [0.0, 0.0, iron[U::SpindleWeight]],
         })

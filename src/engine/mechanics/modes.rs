@@ -8,7 +8,8 @@
 use std::f64::consts::TAU;
 
 use super::chain::{Compliance, LoopPart};
-use super::stability::{DEPTH_CAP, Mode, depth_limit, depth_limit_at, rubbing_gain};
+use super::pair::{Cutting, Limits, Pair};
+use super::stability::Mode;
 use super::{Plausible, Unknown, surface};
 
 use LoopPart as P;
@@ -51,23 +52,31 @@ impl ModeGroup {
     }
 }
 
-/// The limit to count on at a speed. Between two teeth of a slow mode lie few
-/// waves, and its lobes are broad enough to sit in; from about two waves on, a
-/// few percent of speed or frequency carry across a lobe, and the least of them
-/// is what can be counted on.
-fn counted_limit(mode: Mode, feedback: f64, passes: f64) -> f64 {
-    const BROAD: f64 = 1.0;
-    const NARROW: f64 = 2.0;
-    let waves = mode.frequency / passes;
-    let least = depth_limit(mode, feedback);
-    if waves >= NARROW {
-        return least;
+/// What chatters on one machine: each group with its limits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Chatter([(Pair, Limits); 3]);
+
+impl Chatter {
+    /// Of the modes along the feed and across it.
+    pub fn new(feed: &Modes, normal: &Modes, cutting: &Cutting) -> Self {
+        Chatter(pairs(feed, normal).map(|pair| (pair, pair.limits(cutting, Limits::NONE))))
     }
-    // The zeroth-order solution misses the flip lobes of shallow cuts: against
-    // exact limits it is up to three times too high at under a wave.
-    const TRUSTED: f64 = 3.0;
-    let trust = ((NARROW - waves) / (NARROW - BROAD)).min(1.0);
-    least + trust * (depth_limit_at(mode, feedback, passes).min(TRUSTED * least) - least)
+}
+
+/// The groups, each along the feed and across it.
+pub(super) fn pairs(feed: &Modes, normal: &Modes) -> [Pair; 3] {
+    std::array::from_fn(|group| Pair([feed.0[group], normal.0[group]]))
+}
+
+/// Deepest cuts (mm) without chatter of the modes along the feed and across it.
+/// Of groups that swing as they do in `before`, the same cut on this machine
+/// before some change, the limits are taken from there.
+pub fn depth_limits(feed: &Modes, normal: &Modes, cutting: &Cutting, before: Option<&Chatter>) -> Limits {
+    let pairs = pairs(feed, normal);
+    let known = |group: usize| before.map(|before| &before.0[group]).filter(|(pair, _)| *pair == pairs[group]);
+    let kept = (0..3).filter_map(known).fold(Limits::NONE, |limits, (_, of_group)| limits.min(*of_group));
+    let changed = (0..3).filter(|&group| known(group).is_none());
+    changed.fold(kept, |limits, group| pairs[group].limits(cutting, limits))
 }
 
 /// The modes of one direction: spindle side, frame, work side.
@@ -106,14 +115,6 @@ impl Modes {
         self.0
     }
 
-    /// Deepest cut (mm) at this speed that each group by itself allows.
-    pub fn limit_of_each(&self, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> [f64; 3] {
-        self.0.map(|mode| {
-            let gain = rubbing_gain(mode, feedback, rubbing, speed, passes);
-            (gain * counted_limit(mode, feedback, passes)).min(DEPTH_CAP)
-        })
-    }
-
     /// Compliance of the whole direction, mm/N.
     pub fn compliance(&self) -> f64 {
         self.0.iter().map(|mode| 1.0 / mode.stiffness).sum()
@@ -132,25 +133,6 @@ impl Modes {
         let distance = |mode: &Mode| (mode.frequency / frequency).ln().abs();
         let nearest = self.0.iter().min_by(|a, b| distance(a).total_cmp(&distance(b)));
         nearest.map_or(f64::NAN, |mode| mode.frequency)
-    }
-
-    /// Deepest cut (mm) without chatter at this speed, and at any speed.
-    pub fn depth_limits(&self, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> (f64, f64) {
-        // A mode's limit at a speed is never below its limit at any speed, so
-        // most modes are ruled out without looking at their lobes.
-        let mut anywhere = self.0.map(|mode| {
-            let gain = rubbing_gain(mode, feedback, rubbing, speed, passes);
-            (gain * depth_limit(mode, feedback), gain, mode)
-        });
-        anywhere.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut here = DEPTH_CAP;
-        for (least, gain, mode) in anywhere {
-            if least >= here {
-                break;
-            }
-            here = here.min(gain * counted_limit(mode, feedback, passes));
-        }
-        (here, anywhere[0].0.min(DEPTH_CAP))
     }
 
     /// Deflection (mm) when the wall is made, under a force of mean `mean` that

@@ -1,60 +1,19 @@
-//! Chatter: the depth of cut below which no speed chatters, in closed form.
+//! Chatter: how deep one can cut before it starts, in closed form.
 //!
-//! Zeroth-order solution with one mode: Altintas and Budak, CIRP Annals 44
-//! (1995). For a single mode the minimum over all speeds has a closed form,
-//! which is what a light mill with few speeds has to live with.
+//! Two ways lead into it. In the one the chatter frequency is free, and the mean
+//! feedback rules: the zeroth-order solution of Altintas and Budak, CIRP Annals
+//! 44 (1995). In the other the tool moves the opposite way at every second tooth
+//! (period doubling), and what rings is an odd harmonic of half the tooth-passing
+//! frequency together with its mirror image: the multi-frequency solution of
+//! Merdol and Altintas, J. Manuf. Sci. Eng. 126 (2004), of which only these two
+//! are kept. Both are written for one mode with a complex feedback, to which a
+//! pair of modes is reduced ([`super::pair`]).
 
 use std::f64::consts::{PI, TAU};
 
-use super::force::Engagement;
+use super::lobes::Complex;
 
-/// How strongly a mode along and a mode across the feed are fed back, N/mm2,
-/// averaged over a revolution: `N/2pi * integral` of the force along the mode
-/// per chip thickness the mode makes. Negative when the force follows the
-/// motion instead of opposing it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Feedback {
-    /// For a mode along the feed.
-    pub feed: f64,
-    /// For a mode across the feed.
-    pub normal: f64,
-}
-
-/// The angular part of [`Feedback`]: per tangential and per radial coefficient.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct FeedbackGeometry {
-    feed: (f64, f64),
-    normal: (f64, f64),
-}
-
-impl FeedbackGeometry {
-    /// Integrates over the engagement.
-    pub fn new(engagement: Engagement, teeth: u32) -> Self {
-        let scale = f64::from(teeth) / TAU;
-        let double = |angle: f64| -> (f64, f64) { ((2.0 * angle).sin(), (2.0 * angle).cos()) };
-        let (s0, c0) = double(engagement.start);
-        let (s1, c1) = double(engagement.exit);
-        let cosines = (c1 - c0) / 4.0;
-        let sines = (s1 - s0) / 4.0;
-        let half = engagement.span() / 2.0;
-        FeedbackGeometry {
-            feed: (-cosines * scale, (half - sines) * scale),
-            normal: (cosines * scale, (half + sines) * scale),
-        }
-    }
-
-    /// How much of a tooth's flank rubs along and across the feed, averaged over
-    /// a revolution: `N/2pi * integral` of the squared share of the motion that
-    /// lies along the chip.
-    pub fn contact(&self) -> Feedback {
-        Feedback { feed: self.feed.1, normal: self.normal.1 }
-    }
-
-    /// With tangential coefficient `ktc` and radial coefficient `krc`, N/mm2.
-    pub fn with(&self, ktc: f64, krc: f64) -> Feedback {
-        Feedback { feed: ktc * self.feed.0 + krc * self.feed.1, normal: ktc * self.normal.0 + krc * self.normal.1 }
-    }
-}
+pub use super::feedback::{Contact, Feedback, FeedbackGeometry};
 
 /// One mode: stiffness N/mm, damping ratio, natural frequency Hz.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,92 +26,170 @@ pub struct Mode {
     pub frequency: f64,
 }
 
-/// Deepest cut (mm) that no speed makes chatter, for one mode with `feedback`
-/// (N/mm2): `2 k z (1 + z) / h`, or `2 k z (1 - z) / |h|` where `h` is negative.
+impl Mode {
+    /// Force over displacement (N/mm) at `ratio` times the natural frequency.
+    pub(super) fn dynamic_stiffness(self, ratio: f64) -> Complex {
+        Complex::new(1.0 - ratio * ratio, 2.0 * self.damping * ratio).scale(self.stiffness)
+    }
+}
+
+/// Deepest cut (mm) that no speed makes chatter at a frequency of its own, for
+/// one mode with `feedback` (N/mm2): `2 k z (1 + z) / h`, or
+/// `2 k z (1 - z) / |h|` where `h` is negative.
 pub fn depth_limit(mode: Mode, feedback: f64) -> f64 {
     let sign = feedback.signum();
     2.0 * mode.stiffness * mode.damping * (1.0 + sign * mode.damping) / feedback.abs()
 }
 
 /// Deepest cut (mm) at one speed, for one mode with `feedback` (N/mm2) and
-/// `passes` teeth a second.
-///
-/// With `L = b h / k` the boundary is `1 + L (1 - exp(-iwT)) G(iw) = 0`: its
-/// real and imaginary parts give `L` as a function of `r = w/wn`, and
-/// `tan(wT/2) = (1 - r^2)/(2 z r)` picks the `r` of each lobe.
+/// `passes` teeth a second, period doubling left out.
 pub fn depth_limit_at(mode: Mode, feedback: f64, passes: f64) -> f64 {
-    let waves = mode.frequency / passes;
-    // Among many waves lobes lie so close that the least of them rules.
-    if waves > MANY_WAVES {
-        return depth_limit(mode, feedback);
-    }
-    let lobes = Lobes { damping: mode.damping, waves, negative: feedback < 0.0 };
-    lobes.least_depth() * mode.stiffness / feedback.abs()
+    Lobes::new(mode, Complex::real(feedback)).within([mode.frequency / passes; 2]).0
 }
 
-/// Waves between two teeth beyond which lobes are not told apart.
-const MANY_WAVES: f64 = 12.0;
-
-/// The lobes of one mode at one speed.
-struct Lobes {
+/// The lobes of one mode with a complex feedback.
+///
+/// The boundary is `1 + b h (1 - exp(-iwT)) G(iw) = 0`. With `s = -1/(h G)` the
+/// depth is `b = |s|^2 / (2 Re s)` where `Re s > 0`, and the phase between teeth
+/// is `wT = pi - 2 arg s` up to whole turns. Everything is a function of the
+/// ratio `r = w/wn`; `s` is `k (r^2 - 1 - 2 i z r) / h`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Lobes {
     damping: f64,
-    /// Natural oscillations between two teeth.
-    waves: f64,
-    negative: bool,
+    /// Stiffness over feedback, mm.
+    depth: f64,
+    /// Conjugate of the feedback's direction.
+    back: Complex,
 }
 
 impl Lobes {
-    /// Least `|L|` over the lobes.
-    ///
-    /// `|L|` falls towards the frequency ratio of the overall minimum from both
-    /// sides, and the phase grows with the ratio, so only the lobes on either
-    /// side of that minimum can hold the least.
-    fn least_depth(&self) -> f64 {
-        let sign = if self.negative { -1.0 } else { 1.0 };
-        let best = (1.0 + sign * 2.0 * self.damping).sqrt();
-        let below = self.phase(best).floor();
-        let depth = |count: f64| self.ratio(count, best).map_or(f64::INFINITY, |ratio| self.depth(ratio));
-        depth(below).min(depth(below + 1.0))
+    pub fn new(mode: Mode, feedback: Complex) -> Self {
+        let size = feedback.abs();
+        let back = if size > 0.0 { feedback.conj().scale(1.0 / size) } else { Complex::real(1.0) };
+        Lobes { damping: mode.damping, depth: mode.stiffness / size, back }
     }
 
-    /// `|L|` at frequency ratio `r`: `((1 - r^2)^2 + (2 z r)^2) / (2 |1 - r^2|)`.
-    fn depth(&self, r: f64) -> f64 {
-        let detune = (1.0 - r * r).abs();
-        (detune * detune + (2.0 * self.damping * r).powi(2)) / (2.0 * detune)
+    /// `s` over `depth`.
+    fn point(&self, r: f64) -> Complex {
+        Complex::new(r * r - 1.0, -2.0 * self.damping * r) * self.back
+    }
+
+    /// Depth at ratio `r`; infinite where no depth lies on the boundary.
+    fn depth_at(&self, r: f64) -> f64 {
+        let point = self.point(r);
+        if point.re > 0.0 { self.depth * point.norm() / (2.0 * point.re) } else { f64::INFINITY }
+    }
+
+    /// Ratio of the least depth, to first order in the damping; exact for a real
+    /// feedback.
+    pub fn best(&self) -> f64 {
+        let Complex { re, im } = self.back;
+        // Half-widths off resonance: `re / (1 + im)`, in the form that does not
+        // cancel.
+        let widths = if im > 0.0 { re / (1.0 + im) } else { (1.0 - im) / re };
+        (1.0 + 2.0 * self.damping * widths.clamp(-FAR, FAR)).max(0.01).sqrt()
+    }
+
+    /// Least depth at any speed.
+    pub fn least(&self) -> f64 {
+        self.depth_at(self.best())
+    }
+
+    /// Least depth anywhere between two numbers of natural oscillations from tooth
+    /// to tooth, the smaller first, and its ratio.
+    ///
+    /// The depth falls towards the ratio of the overall least from both sides,
+    /// and the phase grows with the ratio, so only the lobes on either side of
+    /// that least can hold the least.
+    pub fn within(&self, waves: [f64; 2]) -> (f64, f64) {
+        let best = self.best();
+        let [below, above] = waves.map(|waves| self.phase(best, waves).floor());
+        if above > below {
+            return (self.depth_at(best), best);
+        }
+        let depth = |count, waves| match self.ratio(count, waves, best) {
+            Some(ratio) => (self.depth_at(ratio), ratio),
+            None => (f64::INFINITY, best),
+        };
+        // The lobe below comes nearest with the fewest waves.
+        let (low, high) = (depth(below, waves[0]), depth(above + 1.0, waves[1]));
+        if high.0 < low.0 { high } else { low }
     }
 
     /// Turns of phase between two teeth at ratio `r`; whole on the boundary.
-    fn phase(&self, r: f64) -> f64 {
-        self.waves * r + ((r * r - 1.0) / (2.0 * self.damping * r)).atan() / PI
+    fn phase(&self, r: f64, waves: f64) -> f64 {
+        let Complex { re, im } = self.point(r);
+        waves * r - 0.5 + (im / re).atan() / PI
     }
 
     /// The ratio at which the phase is `count`, on its own side of resonance,
     /// found from `start`: Newton, held inside a shrinking bracket.
-    fn ratio(&self, count: f64, start: f64) -> Option<f64> {
-        // At resonance the phase is `waves`, so only counts beyond it (below it
-        // where the feedback is negative) have a root on this side.
-        let (mut low, mut high) = match self.negative {
-            false if count > self.waves => (1.0, count / self.waves),
-            true if count >= 0.0 && count < self.waves => (0.0, 1.0),
+    fn ratio(&self, count: f64, waves: f64, start: f64) -> Option<f64> {
+        /// Error of the phase before the last step, which squares it.
+        const CLOSE: f64 = 1e-4;
+        const STEPS: u32 = 50;
+        // Where `Re s` is zero: the depth is infinite there, and the phase has
+        // its end.
+        let tilt = self.damping * self.back.im / self.back.re;
+        let edge = -tilt + (1.0 + tilt * tilt).sqrt();
+        let (mut low, mut high) = match self.back.re > 0.0 {
+            // The phase runs from a turn below `waves * edge`, ever up.
+            true if count > waves * edge - 1.0 => (edge, edge.max((count + 1.0) / waves)),
+            false if count >= 0.0 && count < waves * edge => (0.0, edge),
             _ => return None,
         };
         let mut r = start.clamp(low, high);
-        for _ in 0..50 {
-            let lead = self.phase(r) - count;
-            if lead.abs() < 1e-7 {
-                break;
-            }
+        for _ in 0..STEPS {
+            let point = self.point(r);
+            let lead = waves * r - 0.5 + (point.im / point.re).atan() / PI - count;
             if lead > 0.0 {
                 high = r;
             } else {
                 low = r;
             }
-            let tangent = (r * r - 1.0) / (2.0 * self.damping * r);
-            let slope = self.waves + (1.0 + 1.0 / (r * r)) / (2.0 * self.damping * PI * (1.0 + tangent * tangent));
-            let newton = r - lead / slope;
+            let rate = Complex::new(2.0 * r, -2.0 * self.damping) * self.back * point.conj();
+            let newton = r - lead / (waves + rate.im / (PI * point.norm()));
             r = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
+            if lead.abs() < CLOSE {
+                break;
+            }
         }
         Some(r)
+    }
+}
+
+/// Half-widths of a resonance from it beyond which the least depth is not
+/// looked for.
+const FAR: f64 = 4.0;
+
+/// Period doubling of one mode with a complex feedback: mean `mean` and odd
+/// harmonic of size `harmonic`, N/mm2.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Flip {
+    pub mean: Complex,
+    pub harmonic: f64,
+}
+
+impl Flip {
+    /// Least depth (mm) at any speed, `k z / (|h_q| + |Im h_0|)`, and the ratio
+    /// of frequencies at which it lies.
+    pub fn least(self, mode: Mode) -> (f64, f64) {
+        let strength = self.harmonic + self.mean.im.abs();
+        let ratio = (1.0 + 2.0 * mode.damping * (self.mean.re / strength).clamp(-FAR, FAR)).max(0.01).sqrt();
+        (mode.stiffness * mode.damping / strength, ratio)
+    }
+
+    /// Least depth (mm) where the harmonic of half the tooth-passing frequency
+    /// is `ratio` times the natural frequency, if there is one:
+    /// `|1 + 2 b h_0 G| = 2 b |h_q G|`, a quadratic in `b`.
+    pub fn at(self, mode: Mode, ratio: f64) -> Option<f64> {
+        let resists = mode.dynamic_stiffness(ratio);
+        let linear = (self.mean * resists.conj()).re;
+        let square = self.mean.norm() - self.harmonic * self.harmonic;
+        let root = linear * linear - square * resists.norm();
+        // One over twice the depth, in units of the resisting stiffness.
+        let inverse = -linear + root.max(0.0).sqrt();
+        (root >= 0.0 && inverse > 0.0).then(|| 0.5 * resists.norm() / inverse)
     }
 }
 
@@ -163,17 +200,17 @@ pub const DEPTH_CAP: f64 = 50.0;
 ///
 /// Rubbing acts as a dashpot `C b / v` (Tyler and Schmitz, Precision
 /// Engineering 37 (2013)), `rubbing` in N/m and averaged over the engagement
-/// ([`FeedbackGeometry::contact`]), `speed` in m/s; in proportion to
-/// the depth, so the limit solves a linear equation. It needs short waves: it
+/// ([`FeedbackGeometry::contact`]), `speed` in m/s. It grows with the depth, and
+/// the limit `limit` (mm) of `mode` without it grows with the damping, so the
+/// limit solves a linear equation. It needs short waves: it
 /// comes in over the first ten waves between one tooth and the next (a rule of
 /// thumb of the field, from memory), `passes` being the tooth-passing frequency
 /// in Hz. At most three: beyond that the linear model leaves its range.
-pub fn rubbing_gain(mode: Mode, feedback: f64, rubbing: f64, speed: f64, passes: f64) -> f64 {
+pub fn rubbing_gain(mode: Mode, limit: f64, rubbing: f64, speed: f64, passes: f64) -> f64 {
     // Dashpot C b / v as a damping ratio, c w / (2 k), per mm of depth.
     let dashpot = rubbing_share(mode, passes) * rubbing * 1e-3 / speed; // Ns/m per mm of depth
     let per_depth = dashpot * TAU * mode.frequency / (2.0 * mode.stiffness * 1e3);
-    let sign = feedback.signum();
-    let relief = 2.0 * mode.stiffness * (1.0 + sign * mode.damping) * per_depth / feedback.abs();
+    let relief = limit * per_depth / mode.damping;
     1.0 / (1.0 - relief).max(1.0 / 3.0)
 }
 

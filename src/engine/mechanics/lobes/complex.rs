@@ -35,7 +35,7 @@ impl Complex {
 
     /// Magnitude.
     pub fn abs(self) -> f64 {
-        self.re.hypot(self.im)
+        self.norm().sqrt()
     }
 
     /// Squared magnitude.
@@ -50,9 +50,10 @@ impl Complex {
 
     /// The square root with a real part that is not negative.
     pub fn sqrt(self) -> Self {
-        let size = self.abs();
-        let re = (0.5 * (size + self.re)).max(0.0).sqrt();
-        let im = (0.5 * (size - self.re)).max(0.0).sqrt();
+        // The larger part by a root, the other from their product.
+        let larger = (0.5 * (self.abs() + self.re.abs())).sqrt();
+        let smaller = if larger > 0.0 { 0.5 * self.im.abs() / larger } else { 0.0 };
+        let (re, im) = if self.re >= 0.0 { (larger, smaller) } else { (smaller, larger) };
         Complex { re, im: im.copysign(self.im) }
     }
 
