@@ -115,7 +115,7 @@ fn lobes_are_of_the_same_modes() {
         let lobes = prepared.lobes(&iron, &forces, ACTUAL, weakest.group);
         let Freedom::Two(modes) = lobes.modes else { panic!("two modes") };
         let own = modes[usize::from(!weakest.along_feed)];
-        assert_eq!(own.mode, weakest.mode);
+        assert_eq!(own.mode, weakest.own.mode);
         assert_eq!(weakest.axis == axis, weakest.along_feed);
         let exact = characteristic::limit(&lobes, setup.cut.speed.as_rpm(), Scan::default()).expect("a limit");
         assert_relative_eq!(exact.depth, weakest.limit, max_relative = 0.05);

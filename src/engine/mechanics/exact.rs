@@ -33,7 +33,7 @@ use super::modes::{ModeGroup, Modes};
 use super::simulation::{
     Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Simulation, Structure, runout,
 };
-use super::stability::{Mode, rubbing_share};
+use super::stability::{DEPTH_CAP, Mode, depth_limit, rubbing_share};
 use super::{Plausible, Unknown};
 use crate::machine::{Axis, QuillUse};
 use crate::work::{CutKind, Setup, Workholding};
@@ -46,6 +46,22 @@ const DISH: f64 = 0.035;
 /// is pushed off altogether would have nothing to show.
 const LEAST_WIDTH: f64 = 0.05;
 
+/// A mode and how the cut drives it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Driven {
+    /// Its stiffness (N/mm), damping ratio and frequency (Hz) in the cut.
+    pub mode: Mode,
+    /// How strongly the cut feeds it, N/mm2: [`super::stability::Feedback`].
+    pub feedback: f64,
+}
+
+impl Driven {
+    /// The depth (mm) it allows by itself at any speed.
+    fn least(&self) -> f64 {
+        depth_limit(self.mode, self.feedback)
+    }
+}
+
 /// The mode that chatters first.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Weakest {
@@ -55,12 +71,12 @@ pub struct Weakest {
     pub axis: Axis,
     /// Whether that is along the feed; else it is across it.
     pub along_feed: bool,
-    /// Its stiffness (N/mm), damping ratio and frequency (Hz) in the cut.
-    pub mode: Mode,
-    /// Depth (mm) from which it chatters at this speed.
+    /// Depth (mm) from which the group chatters at this speed.
     pub limit: f64,
-    /// How strongly the cut feeds it, N/mm2: [`super::stability::Feedback`].
-    pub feedback: f64,
+    /// The mode.
+    pub own: Driven,
+    /// That of the same group at right angles.
+    pub beside: Driven,
 }
 
 /// A machine that has settled under the load of its cut.
@@ -85,62 +101,46 @@ impl Prepared {
         self.weakest_of(iron, &self.loaded(iron, forces, bearings).modes)
     }
 
-    /// The mode that chatters first, and that of the same group at right angles.
-    pub fn weakest_pair(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> [Weakest; 2] {
-        let modes = self.loaded(iron, forces, bearings).modes;
-        let weakest = self.weakest_of(iron, &modes);
-        let beside = |one: &Weakest| one.group == weakest.group && one.along_feed != weakest.along_feed;
-        [weakest, self.limits(iron, &modes).into_iter().find(beside).expect("every group has both")]
-    }
-
     /// Deepest cut (mm) without chatter at each of `speeds` (rpm), all else as set;
     /// `rubbing` scales what the flank's rubbing damps.
     pub fn limits_at(&self, iron: &Plausible, forces: &CutForces, rubbing: f64, speeds: &[f64]) -> Vec<f64> {
-        let [feed, normal] = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
-        let k = self.coefficients(iron);
-        let feedback = self.feedback.with(k.ktc, k.krc);
-        let contact = self.feedback.contact();
-        let rubbing = rubbing * iron[Unknown::RubDamping];
+        let modes = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
+        let least = |&rpm: &f64| self.group_limits(iron, &modes, rubbing, rpm).into_iter().fold(DEPTH_CAP, f64::min);
+        speeds.iter().map(least).collect()
+    }
+
+    /// Deepest cut (mm) that each group by itself allows at `rpm`.
+    fn group_limits(&self, iron: &Plausible, [feed, normal]: &[Modes; 2], rubbing: f64, rpm: f64) -> [f64; 3] {
         let Setup { cutter, .. } = &self.setup;
-        let limit = |&rpm: &f64| {
-            let surface_speed = PI * cutter.diameter.as_mm() * rpm / 60e3;
-            let passes = f64::from(cutter.flutes) * rpm / 60.0;
-            let limit = |modes: &Modes, feedback: f64, contact: f64| {
-                modes.depth_limits(feedback, contact * rubbing, surface_speed, passes).0
-            };
-            limit(&feed, feedback.feed, contact.feed).min(limit(&normal, feedback.normal, contact.normal))
-        };
-        speeds.iter().map(limit).collect()
-    }
-
-    fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
-        let lower = |least: Weakest, next: Weakest| if next.limit < least.limit { next } else { least };
-        self.limits(iron, modes).into_iter().reduce(lower).expect("six modes")
-    }
-
-    /// Every mode with its limit.
-    fn limits(&self, iron: &Plausible, modes: &[Modes; 2]) -> [Weakest; 6] {
+        let surface_speed = PI * cutter.diameter.as_mm() * rpm / 60e3;
+        let passes = f64::from(cutter.flutes) * rpm / 60.0;
         let k = self.coefficients(iron);
         let feedback = self.feedback.with(k.ktc, k.krc);
         let contact = self.feedback.contact();
-        let sides = [(self.feed, feedback.feed, contact.feed), (self.normal, feedback.normal, contact.normal)];
-        let limits = [0, 1].map(|side| {
-            let (_, feedback, contact) = sides[side];
-            let rubbing = contact * iron[Unknown::RubDamping];
-            modes[side].limit_of_each(feedback, rubbing, self.surface_speed, self.passes)
+        let limits = |modes: &Modes, feedback: f64, contact: f64| {
+            modes.limit_of_each(feedback, contact * rubbing * iron[Unknown::RubDamping], surface_speed, passes)
+        };
+        let (along, across) =
+            (limits(feed, feedback.feed, contact.feed), limits(normal, feedback.normal, contact.normal));
+        std::array::from_fn(|group| along[group].min(across[group]))
+    }
+
+    /// The group with the lowest limit, and of its two modes the one that the cut
+    /// drives harder for what it resists.
+    fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
+        let limits = self.group_limits(iron, modes, 1.0, self.setup.cut.speed.as_rpm());
+        let group = ModeGroup::ALL.into_iter().min_by(|&a, &b| limits[a as usize].total_cmp(&limits[b as usize]));
+        let group = group.expect("three groups");
+        let k = self.coefficients(iron);
+        let feedback = self.feedback.with(k.ktc, k.krc);
+        let driven = [0, 1].map(|side| Driven {
+            mode: modes[side].groups()[group as usize],
+            feedback: [feedback.feed, feedback.normal][side],
         });
-        std::array::from_fn(|i| {
-            let (side, group) = (i / 3, i % 3);
-            let (axis, feedback, _) = sides[side];
-            Weakest {
-                group: ModeGroup::ALL[group],
-                axis: if axis == 0 { Axis::X } else { Axis::Y },
-                along_feed: side == 0,
-                mode: modes[side].groups()[group],
-                limit: limits[side][group],
-                feedback,
-            }
-        })
+        let along_feed = driven[0].least() <= driven[1].least();
+        let [own, beside] = if along_feed { driven } else { [driven[1], driven[0]] };
+        let axis = if along_feed == (self.feed == 0) { Axis::X } else { Axis::Y };
+        Weakest { group, axis, along_feed, limit: limits[group as usize], own, beside }
     }
 
     /// The stability lobes of the modes of `group` along the feed and across it,
@@ -214,7 +214,7 @@ impl Prepared {
             lengths: Vec::new(),
             corner: cutter.corner_radius.as_mm(),
             dish: DISH,
-            rubbing: rubbing_share(weakest.mode, self.passes) * iron[Unknown::RubDamping],
+            rubbing: rubbing_share(weakest.own.mode, self.passes) * iron[Unknown::RubDamping],
             unsteadiness: 0.0,
         }
     }
