@@ -118,6 +118,9 @@ fn the_wall_force_turns_against_the_feed_and_not_with_it() {
         assert_eq!(against.push.turns > 0.0, turns, "{width}: {:?}", against.push);
         assert_eq!(with.push.turns, 0.0, "{width}: {:?}", with.push);
         assert!(with.push.wall.0 < 0.0 && with.push.wall.1 <= 0.0, "{:?}", with.push);
+        assert!(with.push.swings > 0.0 && with.push.swings < PI, "{:?}", with.push);
+        let seated = with.why(&directions, UnitSystem::Metric).contains("seated");
+        assert_eq!(seated, with.push.swings < 0.7, "{:?}", with.push);
         // What turns crosses play, what does not leaves most of it seated.
         if turns {
             assert!(with.prediction.play_travel.mid < against.prediction.play_travel.mid, "{width}");

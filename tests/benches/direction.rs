@@ -1,10 +1,12 @@
-//! Time of the table of directions, of the machines it is made on, and of the one
-//! in their middle.
+//! Time of the tables of directions and speeds, of the machines they are made on,
+//! and of what is shown of the one in their middle.
 
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use spindlewise_engine::decision::{Directions, Fit};
+use spindlewise_engine::decision::{Directions, Fit, Speeds};
+use spindlewise_engine::mechanics::Bearings;
+use spindlewise_engine::mechanics::simulation::Run;
 use spindlewise_engine::scenario::demo;
 use spindlewise_engine::work::Workholding;
 
@@ -22,6 +24,13 @@ fn direction(criterion: &mut Criterion) {
     group.bench_function("table, four that differ", |bench| {
         bench.iter(|| Directions::new(black_box(&case), &fit, &middle))
     });
+    group.bench_function("speeds, 120", |bench| bench.iter(|| Speeds::new(black_box(&case), &fit)));
+    group.bench_function("exact chart, ten speeds", |bench| {
+        let speeds: Vec<f64> = (0..10).map(|i| 500.0 + 250.0 * f64::from(i)).collect();
+        bench.iter(|| middle.chart(Bearings::AsTheyAre, speeds.clone(), 2.0).advance(10));
+    });
+    let simulation = middle.simulation(Bearings::AsTheyAre, Run::default()).expect("valid");
+    group.bench_function("simulation, 100 revolutions", |bench| bench.iter(|| black_box(&simulation).run()));
     let fit = Fit::new(&stopped);
     let middle = fit.representative();
     group.bench_function("table, eight that differ", |bench| {

@@ -149,13 +149,16 @@ impl Speeds {
     /// What speeding up does, in a sentence.
     pub fn faster_sentence(&self, units: UnitSystem) -> String {
         let Some(point) = self.faster else { return "The drive has nothing faster.".to_owned() };
-        let edge = if point.too_fast {
-            let speed = format(self.cutting_speed, Dimension::CuttingSpeed, units);
+        let edge = if !point.too_fast {
+            String::new()
+        } else if point.speed > self.top {
+            let usual = format(self.cutting_speed, Dimension::CuttingSpeed, units);
             format!(
-                "; but that is beyond {speed}, the usual limit of this edge in this material, or beyond the speeds of such machines: don\u{2019}t, unless their makers allow it"
+                "; but that is beyond {usual}, the usual limit of this edge in this material: don\u{2019}t, unless the cutter\u{2019}s maker allows it"
             )
         } else {
-            String::new()
+            "; but machines of this kind do not usually run that fast: don\u{2019}t, unless the maker of yours allows it"
+                .to_owned()
         };
         format!("Faster, {}{edge}.", self.against(point, units))
     }

@@ -30,11 +30,11 @@ use super::demonstration::{PlayAndSwing, play_and_swing};
 use super::force::CutGeometry;
 use super::lobes;
 use super::modes::{ModeGroup, Modes, depth_limits, pairs};
-use super::pair::Cutting;
+use super::pair::{Cutting, Limits};
 use super::simulation::{
     Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Simulation, Structure, runout,
 };
-use super::stability::{Feedback, Mode, rubbing_share};
+use super::stability::{Mode, depth_limit, rubbing_share};
 use super::{Plausible, Unknown};
 use crate::machine::{Axis, QuillUse};
 use crate::work::{CutKind, Setup, Workholding};
@@ -47,6 +47,22 @@ const DISH: f64 = 0.035;
 /// is pushed off altogether would have nothing to show.
 const LEAST_WIDTH: f64 = 0.05;
 
+/// A mode and how the cut drives it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Driven {
+    /// Its stiffness (N/mm), damping ratio and frequency (Hz) in the cut.
+    pub mode: Mode,
+    /// How strongly the cut feeds it, N/mm2: [`super::stability::Feedback`].
+    pub feedback: f64,
+}
+
+impl Driven {
+    /// The depth (mm) it allows by itself at any speed.
+    fn least(&self) -> f64 {
+        depth_limit(self.mode, self.feedback)
+    }
+}
+
 /// The mode that chatters first.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Weakest {
@@ -56,13 +72,12 @@ pub struct Weakest {
     pub axis: Axis,
     /// Whether that is along the feed; else it is across it.
     pub along_feed: bool,
-    /// Its stiffness (N/mm), damping ratio and frequency (Hz) in the cut.
-    pub mode: Mode,
-    /// Depth (mm) from which it chatters at this speed.
+    /// Depth (mm) from which the group chatters at this speed.
     pub limit: f64,
-    /// How strongly the cut feeds it by its own motion, N/mm2:
-    /// [`super::stability::Feedback`].
-    pub feedback: f64,
+    /// The mode.
+    pub own: Driven,
+    /// That of the same group at right angles.
+    pub beside: Driven,
 }
 
 /// A machine that has settled under the load of its cut.
@@ -84,58 +99,43 @@ impl Prepared {
         self.weakest_of(iron, &self.loaded(iron, forces, bearings).modes)
     }
 
-    /// The mode that chatters first, and that of the same group at right angles.
-    pub fn weakest_pair(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> [Weakest; 2] {
-        let modes = self.loaded(iron, forces, bearings).modes;
-        let weakest = self.weakest_of(iron, &modes);
-        let beside = |one: &Weakest| one.group == weakest.group && one.along_feed != weakest.along_feed;
-        [weakest, self.limits(iron, &modes).into_iter().find(beside).expect("every group has both")]
-    }
-
     /// Deepest cut (mm) without chatter at each of `speeds` (rpm), all else as set;
     /// `rubbing` scales what the flank's rubbing damps.
     pub fn limits_at(&self, iron: &Plausible, forces: &CutForces, rubbing: f64, speeds: &[f64]) -> Vec<f64> {
         let [feed, normal] = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
-        let cutter = &self.setup.cutter;
-        let as_set = self.cutting(iron);
-        let limit = |&rpm: &f64| {
-            let cutting = Cutting {
-                rubbing: rubbing * as_set.rubbing,
-                speed: PI * cutter.diameter.as_mm() * rpm / 60e3,
-                passes: f64::from(cutter.flutes) * rpm / 60.0,
-                ..as_set.clone()
-            };
-            depth_limits(&feed, &normal, &cutting, None).here
-        };
+        let limit = |&rpm: &f64| depth_limits(&feed, &normal, &self.cutting_at(iron, rubbing, rpm), None).here;
         speeds.iter().map(limit).collect()
     }
 
-    fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
-        // Modes that chatter as one are told by what feeds them more.
-        let rank = |one: &Weakest| (one.limit, -one.feedback.abs());
-        let lower = |least: Weakest, next: Weakest| if rank(&next) < rank(&least) { next } else { least };
-        self.limits(iron, modes).into_iter().reduce(lower).expect("six modes")
+    /// The cut at `rpm`, all else as set; `rubbing` scales what the flank's
+    /// rubbing damps.
+    fn cutting_at(&self, iron: &Plausible, rubbing: f64, rpm: f64) -> Cutting<'_> {
+        let cutter = &self.setup.cutter;
+        let as_set = self.cutting(iron);
+        Cutting {
+            rubbing: rubbing * as_set.rubbing,
+            speed: PI * cutter.diameter.as_mm() * rpm / 60e3,
+            passes: f64::from(cutter.flutes) * rpm / 60.0,
+            ..as_set
+        }
     }
 
-    /// Every mode with its limit.
-    fn limits(&self, iron: &Plausible, modes: &[Modes; 2]) -> [Weakest; 6] {
-        let [feed, normal] = modes;
+    /// The group with the lowest limit, and of its two modes the one that the cut
+    /// drives harder for what it resists.
+    fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
         let cutting = self.cutting(iron);
-        let Feedback { feed: fed_along, normal: fed_across, .. } = cutting.feedback;
-        let sides = [(self.feed, fed_along), (self.normal, fed_across)];
-        let limits = pairs(feed, normal).map(|pair| pair.limit_of_each(&cutting));
-        std::array::from_fn(|i| {
-            let (side, group) = (i / 3, i % 3);
-            let (axis, feedback) = sides[side];
-            Weakest {
-                group: ModeGroup::ALL[group],
-                axis: if axis == 0 { Axis::X } else { Axis::Y },
-                along_feed: side == 0,
-                mode: modes[side].groups()[group],
-                limit: limits[group][side],
-                feedback,
-            }
-        })
+        let [feed, normal] = modes;
+        let limits = pairs(feed, normal).map(|pair| pair.limits(&cutting, Limits::NONE).here);
+        let group = ModeGroup::ALL.into_iter().min_by(|&a, &b| limits[a as usize].total_cmp(&limits[b as usize]));
+        let group = group.expect("three groups");
+        let driven = [0, 1].map(|side| Driven {
+            mode: modes[side].groups()[group as usize],
+            feedback: [cutting.feedback.feed, cutting.feedback.normal][side],
+        });
+        let along_feed = driven[0].least() <= driven[1].least();
+        let [own, beside] = if along_feed { driven } else { [driven[1], driven[0]] };
+        let axis = if along_feed == (self.feed == 0) { Axis::X } else { Axis::Y };
+        Weakest { group, axis, along_feed, limit: limits[group as usize], own, beside }
     }
 
     /// The stability lobes of the modes of `group` along the feed and across it,
@@ -209,7 +209,7 @@ impl Prepared {
             lengths: Vec::new(),
             corner: cutter.corner_radius.as_mm(),
             dish: DISH,
-            rubbing: rubbing_share(weakest.mode, self.passes) * iron[Unknown::RubDamping],
+            rubbing: rubbing_share(weakest.own.mode, self.passes) * iron[Unknown::RubDamping],
             unsteadiness: 0.0,
         }
     }

@@ -79,17 +79,6 @@ impl Pair {
         limits
     }
 
-    /// The depth (mm) at the speed set from which each mode chatters, the other
-    /// taking part.
-    pub fn limit_of_each(&self, cutting: &Cutting) -> [f64; 2] {
-        let limit = |which| {
-            let mut limits = Limits::NONE;
-            Reduction { pair: self, which, matrix: cutting.matrix(which) }.lower(cutting, &mut limits);
-            limits.here
-        };
-        if self.is_apart() { [0, 1].map(limit) } else { [limit(0); 2] }
-    }
-
     /// Whether the modes can be told apart: nearer than that they are one.
     fn is_apart(&self) -> bool {
         let Pair([feed, normal]) = self;

@@ -15,7 +15,7 @@ use super::safety::TOLERATED;
 use super::{Case, Fit, Prediction, Representative, Spread};
 use crate::mechanics::force::{Ends, ForceHistory};
 use crate::mechanics::{
-    Bearings, CutForces, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, self_feed_limit,
+    Bearings, CutForces, Driven, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, self_feed_limit,
 };
 use crate::work::{Axis, CutKind, CutSense, Setup, Workholding};
 
@@ -92,6 +92,9 @@ pub struct Push {
     pub mean_feed: f64,
     /// Share of the largest force across the feed that also acts the other way.
     pub turns: f64,
+    /// Angle through which the direction of the force in the plane of the table
+    /// swings, rad.
+    pub swings: f64,
 }
 
 /// One direction of cut and what comes of it.
@@ -262,25 +265,28 @@ fn course(case: &Case, fit: &Fit, heading: Heading, present: bool, middle: &Plau
 }
 
 fn swings(prepared: &Prepared, machines: &[Plausible]) -> Swings {
-    let first = |iron: &Plausible| prepared.weakest_pair(iron, &prepared.forces(iron), Bearings::AsTheyAre);
-    let pairs: Vec<[Weakest; 2]> = machines.iter().map(first).collect();
-    let which = |[one, _]: &[Weakest; 2]| (one.group, one.along_feed);
-    let usual = most_frequent(pairs.iter().map(which)).expect("a sample is never empty");
-    let those: Vec<&[Weakest; 2]> = pairs.iter().filter(|pair| which(pair) == usual).collect();
-    let spread = |of: fn(&[Weakest; 2]) -> f64| Spread::of(those.iter().map(|pair| of(pair)).collect());
-    let damped = |one: &Weakest| one.mode.stiffness * one.mode.damping;
-    let softer = Spread::of(those.iter().map(|[one, beside]| damped(beside) / damped(one)).collect());
-    let [Weakest { group, axis, along_feed, .. }, _] = *those[0];
+    let first = |iron: &Plausible| prepared.weakest(iron, &prepared.forces(iron), Bearings::AsTheyAre);
+    let all: Vec<Weakest> = machines.iter().map(first).collect();
+    let which = |one: &Weakest| (one.group, one.along_feed);
+    let usual = most_frequent(all.iter().map(which)).expect("a sample is never empty");
+    let those: Vec<&Weakest> = all.iter().filter(|one| which(one) == usual).collect();
+    let spread = |of: fn(&Weakest) -> f64| Spread::of(those.iter().map(|one| of(one)).collect());
+    let Weakest { group, axis, along_feed, .. } = *those[0];
     Swings {
         group,
         axis,
         along_feed,
-        share: those.len() as f64 / pairs.len() as f64,
-        frequency: spread(|[one, _]| one.mode.frequency),
-        stiffness: spread(|[one, _]| one.mode.stiffness),
-        fed: spread(|[one, beside]| one.feedback.abs() / beside.feedback.abs()).mid,
-        softer: softer.mid,
+        share: those.len() as f64 / all.len() as f64,
+        frequency: spread(|one| one.own.mode.frequency),
+        stiffness: spread(|one| one.own.mode.stiffness),
+        fed: spread(|one| (one.own.feedback / one.beside.feedback).abs()).mid,
+        softer: spread(|one| damped(&one.beside) / damped(&one.own)).mid,
     }
+}
+
+/// What a mode resists with at its resonance.
+fn damped(one: &Driven) -> f64 {
+    one.mode.stiffness * one.mode.damping
 }
 
 fn push(prepared: &Prepared, iron: &Plausible) -> Push {
@@ -291,5 +297,11 @@ fn push(prepared: &Prepared, iron: &Plausible) -> Push {
         CutSense::Conventional => (y.low, y.high),
         CutSense::Climb => (-y.high, -y.low),
     };
-    Push { feed: (x.low, x.high), wall, mean_feed: ForceHistory::mean(&history.x), turns: y.reversal(0.0) }
+    Push {
+        feed: (x.low, x.high),
+        wall,
+        mean_feed: ForceHistory::mean(&history.x),
+        turns: y.reversal(0.0),
+        swings: prepared.forces(iron).swing.angle,
+    }
 }

@@ -11,6 +11,10 @@ const MARKED: f64 = 1.4;
 /// Share of a force that acts the other way, from which on it is said to turn.
 const TURNS: f64 = 0.05;
 
+/// Angle (rad) of swing below which play is said to stay seated: a third of it is
+/// crossed there.
+const SEATED: f64 = 0.7;
+
 /// Directions whose share of the goal differs by less come to the same.
 const SAME: f64 = 0.02;
 
@@ -88,18 +92,20 @@ impl Push {
         let newtons = |force: f64| format(force, Dimension::Force, units);
         let (out, into) = (-self.wall.0, self.wall.1);
         if self.turns >= TURNS {
-            format!(
+            return format!(
                 "the force across the feed turns round within every tooth pass, {} away from the wall and {} into it, so play is crossed each time",
                 newtons(out),
                 newtons(into)
-            )
-        } else {
-            let (force, side) = if out >= into { (out, "away from the wall") } else { (into, "into the wall") };
-            format!(
-                "the force across the feed, up to {}, only ever pushes {side}, so play stays seated",
-                newtons(force)
-            )
+            );
         }
+        let (force, side) = if out >= into { (out, "away from the wall") } else { (into, "into the wall") };
+        let swings = format(self.swings, Dimension::Angle, units);
+        let play = if self.swings < SEATED {
+            format!("and its direction swings through no more than {swings}, so play stays all but seated")
+        } else {
+            format!("but its direction swings through {swings} in all, so play is crossed in part")
+        };
+        format!("the force across the feed, up to {}, only ever pushes {side}, {play}", newtons(force))
     }
 }
 
@@ -139,11 +145,12 @@ impl Course {
             ),
             _ => "for part of each tooth pass".to_owned(),
         };
-        (self.push.mean_feed > 0.0 || snatched > 0).then(|| {
-            format!(
-                "the cutter pulls the table along with up to {pull} ({reason}), on {snatched} of 100 machines like yours more than the drag of the slides holds back"
-            )
-        })
+        let held = match snatched {
+            0 => "which the drag of the slides holds back".to_owned(),
+            _ => format!("on {snatched} of 100 machines like yours more than the drag of the slides holds back"),
+        };
+        (self.push.mean_feed > 0.0 || snatched > 0)
+            .then(|| format!("the cutter pulls the table along with up to {pull} ({reason}), {held}"))
     }
 
     /// Whether the part may move in its grip.
@@ -151,11 +158,13 @@ impl Course {
         let (slip, lift) = (of_hundred(self.prediction.slip), of_hundred(self.prediction.lift));
         let along = format(self.push.feed.1.max(-self.push.feed.0), Dimension::Force, units);
         match self.stop {
-            _ if lift > slip => Some(format!("on {lift} of 100 the force tips the part or lifts it off its grip")),
+            _ if lift > slip => {
+                Some(format!("on {lift} of 100 machines like yours the force tips the part or lifts it off its grip"))
+            }
             Stop::Away => Some(format!(
-                "up to {along} pushes the part away from its stop, so that the jaws alone hold it; it slips on {slip} of 100"
+                "up to {along} pushes the part away from its stop, so that the jaws alone hold it; it slips on {slip} of 100 machines like yours"
             )),
-            _ if slip > 0 => Some(format!("on {slip} of 100 the part slips in its grip")),
+            _ if slip > 0 => Some(format!("on {slip} of 100 machines like yours the part slips in its grip")),
             Stop::Against => Some(format!("up to {along} pushes the part against its stop")),
             Stop::None => None,
         }
