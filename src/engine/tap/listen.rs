@@ -1,0 +1,182 @@
+//! From a recording to the pitches that ring in it.
+
+use super::ring::{Ring, ring};
+use super::spectrum::Spectrum;
+use super::strokes::{Stroke, strokes};
+use super::{HIGHEST, LOWEST, Recording, Unheard};
+
+/// What was heard in a recording.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Heard {
+    /// The pitches, the loudest first; at least one, at most [`Heard::MOST`].
+    pub rings: Vec<Ring>,
+    /// Taps found.
+    pub taps: usize,
+    /// Frequency (Hz) and power of the sound after the taps, at frequencies that
+    /// grow by equal ratios; the largest power is 1.
+    pub spectrum: Vec<(f64, f64)>,
+}
+
+impl Heard {
+    /// The most pitches reported.
+    pub const MOST: usize = 3;
+}
+
+/// Ratio of neighbouring frequencies of the outline, less one.
+const STEP: f64 = 0.005;
+
+/// Standard deviation by which the outline is smoothed, as a share of the
+/// frequency: narrower than what rings on a mill is broad or apart.
+const SMOOTH: f64 = 0.012;
+
+/// Peaks with less than this share of the highest one's power are left alone.
+const LOWEST_PEAK: f64 = 2e-3;
+
+/// The valley beside a peak, towards a higher one, lies below this share of it.
+const VALLEY: f64 = 0.5;
+
+/// Finds the pitches that ring after the taps.
+///
+/// # Errors
+/// [`Unheard`] when none can be read.
+pub fn listen(recording: &Recording) -> Result<Heard, Unheard> {
+    let spectrum = Spectrum::of(recording.samples(), recording.rate());
+    let edge = |frequency: f64| {
+        let rise = (frequency - 0.6 * LOWEST) / (0.4 * LOWEST);
+        let fall = (1.15 * HIGHEST - frequency) / (0.15 * HIGHEST);
+        rise.min(fall).clamp(0.0, 1.0)
+    };
+    let broad = spectrum.band(0.6 * LOWEST, 1.15 * HIGHEST, edge);
+    let strokes = strokes(&broad);
+    if strokes.is_empty() {
+        return Err(mains_hum(&spectrum).unwrap_or(Unheard::NoTap));
+    }
+
+    let rung = rung_after(recording, &strokes);
+    let outline = outline(&rung);
+    let peaks = peaks(&outline);
+    let mut rings: Vec<Ring> = peaks
+        .iter()
+        .filter_map(|&peak| {
+            let neighbour = peaks.iter().filter(|&&other| other != peak).map(|other| (other - peak).abs());
+            let width = neighbour.map(|distance| distance / 3.0).fold(0.3 * peak, f64::min);
+            ring(&spectrum, peak, width, &strokes)
+        })
+        .collect();
+    rings.sort_by(|a, b| b.loudness.total_cmp(&a.loudness));
+    let Some(loudest) = rings.first().map(|ring| ring.loudness) else {
+        return Err(mains_hum(&spectrum).unwrap_or(Unheard::NoRing { taps: strokes.len() }));
+    };
+    rings.truncate(Heard::MOST);
+    for ring in &mut rings {
+        ring.loudness /= loudest;
+    }
+    Ok(Heard { rings, taps: strokes.len(), spectrum: outline })
+}
+
+/// Power of what follows the taps, silence between them left out: the longer
+/// the noise that is taken along, the more of it.
+fn rung_after(recording: &Recording, strokes: &[Stroke]) -> Vec<(f64, Spectrum)> {
+    let rate = recording.rate();
+    let at = |seconds: f64| ((seconds * rate) as usize).min(recording.samples().len());
+    strokes
+        .iter()
+        .map(|stroke| {
+            let after = &recording.samples()[at(stroke.start)..at(stroke.end)];
+            let heard = &after[..dies_at(after, at(0.01))];
+            // Zeros after it make the lines lie close.
+            let mut padded = heard.to_vec();
+            padded.resize(2 * heard.len(), 0.0);
+            (heard.len() as f64 / rate, Spectrum::of(&padded, rate))
+        })
+        .collect()
+}
+
+/// The sample at which a sound is down to a hundredth of its energy left, and
+/// never less than `window` samples.
+fn dies_at(after: &[f64], window: usize) -> usize {
+    let blocks: Vec<f64> = after.chunks(window.max(1)).map(|block| block.iter().map(|x| x * x).sum()).collect();
+    let quiet = blocks.iter().copied().fold(f64::INFINITY, f64::min);
+    let excess: Vec<f64> = blocks.iter().map(|energy| energy - 2.0 * quiet).collect();
+    let loud = excess.iter().copied().fold(0.0, f64::max);
+    let last = excess.iter().rposition(|&energy| energy > 0.01 * loud).map_or(blocks.len(), |last| last + 1);
+    (last * window).clamp(window.min(after.len()), after.len())
+}
+
+/// Mean power of the taps at frequencies that grow by equal ratios, smoothed;
+/// the largest is 1.
+fn outline(rung: &[(f64, Spectrum)]) -> Vec<(f64, f64)> {
+    let count = ((HIGHEST / LOWEST).ln() / STEP) as usize;
+    let mut outline: Vec<(f64, f64)> = (0..=count).map(|i| (LOWEST * (i as f64 * STEP).exp(), 0.0)).collect();
+    for (seconds, spectrum) in rung {
+        for (frequency, power) in &mut outline {
+            let width = (SMOOTH * *frequency).max(0.3 / seconds);
+            *power += smoothed(spectrum, *frequency, width);
+        }
+    }
+    let most = outline.iter().map(|point| point.1).fold(f64::MIN_POSITIVE, f64::max);
+    for point in &mut outline {
+        point.1 /= most;
+    }
+    outline
+}
+
+/// Power at `frequency`, averaged over a Gaussian of standard deviation `width`.
+fn smoothed(spectrum: &Spectrum, frequency: f64, width: f64) -> f64 {
+    let bins = spectrum.bins();
+    let bin = |frequency: f64| ((frequency / spectrum.resolution()).round().max(0.0) as usize).min(bins.len() - 1);
+    let (first, last) = (bin(frequency - 3.0 * width), bin(frequency + 3.0 * width));
+    let (mut sum, mut weights) = (0.0, 0.0);
+    for (place, value) in bins[first..=last].iter().enumerate() {
+        let away = ((first + place) as f64 * spectrum.resolution() - frequency) / width;
+        let weight = (-0.5 * away * away).exp();
+        sum += weight * value.norm_sqr();
+        weights += weight;
+    }
+    sum / weights
+}
+
+/// Frequencies (Hz) of the peaks of an outline, highest first.
+fn peaks(outline: &[(f64, f64)]) -> Vec<f64> {
+    let power = |at: usize| outline[at].1;
+    let mut peaks: Vec<usize> = (1..outline.len() - 1)
+        .filter(|&at| power(at) > power(at - 1) && power(at) >= power(at + 1) && power(at) > LOWEST_PEAK)
+        .filter(|&at| {
+            // Going from the peak, a valley comes before anything higher.
+            let stands_out = |beside: &mut dyn Iterator<Item = usize>| {
+                for other in beside {
+                    if power(other) > power(at) {
+                        return false;
+                    }
+                    if power(other) < VALLEY * power(at) {
+                        return true;
+                    }
+                }
+                true
+            };
+            stands_out(&mut (0..at).rev()) && stands_out(&mut (at + 1..outline.len()))
+        })
+        .collect();
+    peaks.sort_by(|&a, &b| power(b).total_cmp(&power(a)));
+    peaks.truncate(2 * Heard::MOST);
+    peaks.into_iter().map(|at| outline[at].0).collect()
+}
+
+/// Whether mains hum holds most of the sound's energy.
+fn mains_hum(spectrum: &Spectrum) -> Option<Unheard> {
+    const MOST: f64 = 0.5;
+    let powers = spectrum.bins().iter().enumerate().map(|(bin, value)| {
+        let frequency = bin as f64 * spectrum.resolution();
+        (frequency, value.norm_sqr())
+    });
+    let powers: Vec<(f64, f64)> = powers.filter(|(frequency, _)| (LOWEST..HIGHEST).contains(frequency)).collect();
+    let total: f64 = powers.iter().map(|power| power.1).sum();
+    [50.0, 60.0].into_iter().find_map(|mains| {
+        let of_mains = |frequency: f64| {
+            let multiple = (frequency / mains).round();
+            (1.0..=8.0).contains(&multiple) && (frequency - multiple * mains).abs() < 1.0
+        };
+        let hum: f64 = powers.iter().filter(|power| of_mains(power.0)).map(|power| power.1).sum();
+        (hum > MOST * total).then_some(Unheard::MainsHum { mains })
+    })
+}
