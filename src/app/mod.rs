@@ -14,5 +14,6 @@ mod shelf;
 mod shell;
 pub mod state;
 mod storage;
+mod tap;
 
 pub use shell::start;

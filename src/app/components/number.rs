@@ -2,7 +2,7 @@
 //! shown, never rewritten while it is being typed.
 
 use leptos::prelude::*;
-use spindlewise_engine::quantity::{format, parse, with_unit};
+use spindlewise_engine::quantity::{format, format_margin, parse, with_unit};
 use spindlewise_engine::scenario::{Field, FieldSpec};
 
 use super::step::stepped;
@@ -120,7 +120,10 @@ fn echo(bench: Workbench, field: Field) -> String {
         let Ok(read) = parse(&typed, spec.dimension, spec.dimension.default_unit(units)) else {
             return String::new();
         };
-        let shown = format(read.value, spec.dimension, units);
+        let shown = match read.plus_minus {
+            Some(margin) => format_margin(read.value, margin, spec.dimension, units),
+            None => format(read.value, spec.dimension, units),
+        };
         return if same(&shown, &typed) { String::new() } else { format!("= {shown}") };
     }
     match bench.resolved.with(|resolved| resolved.in_use(field)) {

@@ -62,7 +62,7 @@ fn decay(band: &Band, centre: f64, width: f64, noise: f64, stroke: Stroke) -> Op
     // A Gaussian band smears a blow over a Gaussian of this length, s.
     let blur = 1.0 / (TAU * width);
     let index = |seconds: f64| ((seconds * band.rate).max(0.0) as usize).min(band.envelope.len().saturating_sub(1));
-    let size = |at: usize| band.envelope[at].norm();
+    let size = |at: usize| band.envelope[at].abs();
     let search = index(stroke.start - 2.0 * blur)..=index((stroke.start + 0.02 + 4.0 * blur).min(stroke.end));
     let crest_at = search.max_by(|&a, &b| size(a).total_cmp(&size(b)))?;
     let crest = size(crest_at);
@@ -159,8 +159,8 @@ fn points(band: &Band, from: usize, to: usize, before: Option<Line>) -> Vec<Poin
             // The phase runs on; an angle is known but for whole turns.
             let turned = value.arg() - angle;
             angle += turned - TAU * (turned / TAU).round();
-            let size = before.map_or(value.norm(), |line| line.amplitude * (-line.sigma * time).exp());
-            Point { time, log: value.norm().max(f64::MIN_POSITIVE).ln(), angle, weight: size * size }
+            let size = before.map_or(value.abs(), |line| line.amplitude * (-line.sigma * time).exp());
+            Point { time, log: value.abs().max(f64::MIN_POSITIVE).ln(), angle, weight: size * size }
         })
         .collect()
 }

@@ -1,9 +1,11 @@
 //! From a recording to the pitches that ring in it.
 
+use super::fft::{Way, transform};
 use super::ring::{Ring, ring};
-use super::spectrum::Spectrum;
+use super::spectrum::{Band, Spectrum};
 use super::strokes::{Stroke, strokes};
 use super::{HIGHEST, LOWEST, Recording, Unheard};
+use crate::mechanics::lobes::Complex;
 
 /// What was heard in a recording.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,7 +54,7 @@ pub fn listen(recording: &Recording) -> Result<Heard, Unheard> {
         return Err(mains_hum(&spectrum).unwrap_or(Unheard::NoTap));
     }
 
-    let rung = rung_after(recording, &strokes);
+    let rung: Vec<Rung> = strokes.iter().map(|stroke| Rung::after(stroke, &broad)).collect();
     let outline = outline(&rung);
     let peaks = peaks(&outline);
     let mut rings: Vec<Ring> = peaks
@@ -74,28 +76,59 @@ pub fn listen(recording: &Recording) -> Result<Heard, Unheard> {
     Ok(Heard { rings, taps: strokes.len(), spectrum: outline })
 }
 
-/// Power of what follows the taps, silence between them left out: the longer
-/// the noise that is taken along, the more of it.
-fn rung_after(recording: &Recording, strokes: &[Stroke]) -> Vec<(f64, Spectrum)> {
-    let rate = recording.rate();
-    let at = |seconds: f64| ((seconds * rate) as usize).min(recording.samples().len());
-    strokes
-        .iter()
-        .map(|stroke| {
-            let after = &recording.samples()[at(stroke.start)..at(stroke.end)];
-            let heard = &after[..dies_at(after, at(0.01))];
-            // Zeros after it make the lines lie close.
-            let mut padded = heard.to_vec();
-            padded.resize(2 * heard.len(), 0.0);
-            (heard.len() as f64 / rate, Spectrum::of(&padded, rate))
-        })
-        .collect()
+/// The spectrum of what follows one tap.
+struct Rung {
+    lines: Vec<Complex>,
+    /// Frequency of the first line, and distance of neighbouring lines, Hz.
+    centre: f64,
+    resolution: f64,
+    /// How much of the sound was looked at, s.
+    seconds: f64,
+}
+
+impl Rung {
+    /// Of what follows a tap until it is lost: the longer the silence that is
+    /// taken along, the more noise.
+    fn after(stroke: &Stroke, broad: &Band) -> Self {
+        let at = |seconds: f64| ((seconds * broad.rate) as usize).min(broad.envelope.len());
+        let after = &broad.envelope[at(stroke.start)..at(stroke.end)];
+        let heard = &after[..dies_at(after, at(0.01))];
+        // Zeros after it make the lines lie close.
+        let size = (2 * heard.len()).next_power_of_two();
+        let mut lines = heard.to_vec();
+        lines.resize(size, Complex::default());
+        transform(&mut lines, Way::Forward);
+        Rung {
+            lines,
+            centre: broad.centre,
+            resolution: broad.rate / size as f64,
+            seconds: heard.len() as f64 / broad.rate,
+        }
+    }
+
+    /// Power at `frequency`, averaged over a Gaussian as narrow as the sound
+    /// allows.
+    fn power(&self, frequency: f64) -> f64 {
+        let width = (SMOOTH * frequency).max(0.3 / self.seconds);
+        let line = |frequency: f64| ((frequency - self.centre) / self.resolution).round() as isize;
+        let (mut sum, mut weights) = (0.0, 0.0);
+        for place in line(frequency - 3.0 * width)..=line(frequency + 3.0 * width) {
+            let away = (self.centre + place as f64 * self.resolution - frequency) / width;
+            let weight = (-0.5 * away * away).exp();
+            // Below the first line come the last.
+            let index = place.rem_euclid(self.lines.len() as isize) as usize;
+            sum += weight * self.lines[index].norm();
+            weights += weight;
+        }
+        sum / weights
+    }
 }
 
 /// The sample at which a sound is down to a hundredth of its energy left, and
 /// never less than `window` samples.
-fn dies_at(after: &[f64], window: usize) -> usize {
-    let blocks: Vec<f64> = after.chunks(window.max(1)).map(|block| block.iter().map(|x| x * x).sum()).collect();
+fn dies_at(after: &[Complex], window: usize) -> usize {
+    let blocks: Vec<f64> =
+        after.chunks(window.max(1)).map(|block| block.iter().map(|value| value.norm()).sum()).collect();
     let quiet = blocks.iter().copied().fold(f64::INFINITY, f64::min);
     let excess: Vec<f64> = blocks.iter().map(|energy| energy - 2.0 * quiet).collect();
     let loud = excess.iter().copied().fold(0.0, f64::max);
@@ -105,35 +138,16 @@ fn dies_at(after: &[f64], window: usize) -> usize {
 
 /// Mean power of the taps at frequencies that grow by equal ratios, smoothed;
 /// the largest is 1.
-fn outline(rung: &[(f64, Spectrum)]) -> Vec<(f64, f64)> {
+fn outline(rung: &[Rung]) -> Vec<(f64, f64)> {
     let count = ((HIGHEST / LOWEST).ln() / STEP) as usize;
-    let mut outline: Vec<(f64, f64)> = (0..=count).map(|i| (LOWEST * (i as f64 * STEP).exp(), 0.0)).collect();
-    for (seconds, spectrum) in rung {
-        for (frequency, power) in &mut outline {
-            let width = (SMOOTH * *frequency).max(0.3 / seconds);
-            *power += smoothed(spectrum, *frequency, width);
-        }
-    }
+    let frequencies = (0..=count).map(|i| LOWEST * (i as f64 * STEP).exp());
+    let mut outline: Vec<(f64, f64)> =
+        frequencies.map(|frequency| (frequency, rung.iter().map(|one| one.power(frequency)).sum())).collect();
     let most = outline.iter().map(|point| point.1).fold(f64::MIN_POSITIVE, f64::max);
     for point in &mut outline {
         point.1 /= most;
     }
     outline
-}
-
-/// Power at `frequency`, averaged over a Gaussian of standard deviation `width`.
-fn smoothed(spectrum: &Spectrum, frequency: f64, width: f64) -> f64 {
-    let bins = spectrum.bins();
-    let bin = |frequency: f64| ((frequency / spectrum.resolution()).round().max(0.0) as usize).min(bins.len() - 1);
-    let (first, last) = (bin(frequency - 3.0 * width), bin(frequency + 3.0 * width));
-    let (mut sum, mut weights) = (0.0, 0.0);
-    for (place, value) in bins[first..=last].iter().enumerate() {
-        let away = ((first + place) as f64 * spectrum.resolution() - frequency) / width;
-        let weight = (-0.5 * away * away).exp();
-        sum += weight * value.norm_sqr();
-        weights += weight;
-    }
-    sum / weights
 }
 
 /// Frequencies (Hz) of the peaks of an outline, highest first.
@@ -167,7 +181,7 @@ fn mains_hum(spectrum: &Spectrum) -> Option<Unheard> {
     const MOST: f64 = 0.5;
     let powers = spectrum.bins().iter().enumerate().map(|(bin, value)| {
         let frequency = bin as f64 * spectrum.resolution();
-        (frequency, value.norm_sqr())
+        (frequency, value.norm())
     });
     let powers: Vec<(f64, f64)> = powers.filter(|(frequency, _)| (LOWEST..HIGHEST).contains(frequency)).collect();
     let total: f64 = powers.iter().map(|power| power.1).sum();

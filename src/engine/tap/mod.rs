@@ -12,6 +12,7 @@
 
 mod decay;
 mod fault;
+mod fft;
 mod listen;
 mod recording;
 mod ring;

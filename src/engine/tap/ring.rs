@@ -2,12 +2,11 @@
 
 use std::f64::consts::{LN_10, PI, TAU};
 
-use rustfft::FftPlanner;
-use rustfft::num_complex::Complex;
-
 use super::decay::{Decay, decays};
+use super::fft::{Way, transform};
 use super::spectrum::{Band, Spectrum};
 use super::strokes::Stroke;
+use crate::mechanics::lobes::Complex;
 
 /// A value and its 95 % limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -40,13 +39,13 @@ pub struct Ring {
 /// The sound about one pitch after one tap.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trace {
-    /// Time between samples, s.
+    /// Time between points, s.
     pub step: f64,
     /// The sound itself, from shortly before the tap on.
     pub wave: Vec<f64>,
-    /// Time of the sample at which the fit begins, s.
+    /// Time at which the fit begins, s from the first point on.
     pub fit_start: f64,
-    /// Time of the sample at which the fit ends, s.
+    /// Time at which the fit ends, s.
     pub fit_end: f64,
     /// Fitted envelope where the fit begins.
     pub amplitude: f64,
@@ -54,7 +53,20 @@ pub struct Trace {
     pub decay: f64,
 }
 
+impl Trace {
+    /// The fitted envelope at `time`, s from the first point on.
+    pub fn envelope(&self, time: f64) -> f64 {
+        self.amplitude * (-self.decay * (time - self.fit_start)).exp()
+    }
+}
+
 impl Ring {
+    /// Whether the two ways of reading the damping disagree by more than a
+    /// third: then two pitches may lie within one peak.
+    pub fn is_doubtful(&self) -> bool {
+        (self.half_power / self.damping.value - 1.0).abs() > 1.0 / 3.0
+    }
+
     /// Time in which the ring dies to a tenth, ms.
     pub fn time_to_a_tenth(&self) -> Measured {
         let zeta = self.damping.value;
@@ -135,10 +147,10 @@ fn half_power(band: &Band, decay: &Decay) -> f64 {
     let size = (PADDING * count).next_power_of_two();
     let mut lines = vec![Complex::default(); size];
     for (i, line) in lines.iter_mut().take(count).enumerate() {
-        *line = band.envelope[decay.from + i] * (-window * i as f64 / band.rate).exp();
+        *line = band.envelope[decay.from + i].scale((-window * i as f64 / band.rate).exp());
     }
-    FftPlanner::new().plan_fft_forward(size).process(&mut lines);
-    let power = |at: usize| lines[at % size].norm_sqr();
+    transform(&mut lines, Way::Forward);
+    let power = |at: usize| lines[at % size].norm();
     let peak = (0..size).max_by(|&a, &b| power(a).total_cmp(&power(b))).unwrap_or(0);
     let half = 0.5 * power(peak);
     // Distance from the peak at which the outline crosses half power, lines.
@@ -152,15 +164,18 @@ fn half_power(band: &Band, decay: &Decay) -> f64 {
 }
 
 fn trace(band: &Band, decay: &Decay) -> Trace {
-    let before = (0.15 * (decay.to - decay.from) as f64) as usize;
-    let start = ((decay.stroke.start * band.rate) as usize).saturating_sub(before);
-    let end = (decay.to + before).min(band.envelope.len());
-    let at = |sample: usize| (sample - start) as f64 / band.rate;
+    const POINTS_A_WAVE: f64 = 16.0;
+    const MOST_POINTS: f64 = 1500.0;
+    let (from, to) = (decay.from as f64 / band.rate, decay.to as f64 / band.rate);
+    let margin = 0.12 * (to - decay.stroke.start);
+    let start = (decay.stroke.start - margin).max(0.0);
+    let seconds = to + margin - start;
+    let step = (1.0 / (POINTS_A_WAVE * decay.pitch)).max(seconds / MOST_POINTS);
     Trace {
-        step: 1.0 / band.rate,
-        wave: (start..end).map(|sample| band.wave(sample)).collect(),
-        fit_start: at(decay.from),
-        fit_end: at(decay.to),
+        step,
+        wave: (0..(seconds / step) as usize).map(|i| band.wave(start + i as f64 * step)).collect(),
+        fit_start: from - start,
+        fit_end: to - start,
         amplitude: decay.amplitude,
         decay: decay.sigma,
     }

@@ -2,12 +2,12 @@
 
 use std::f64::consts::TAU;
 
-use rustfft::FftPlanner;
-use rustfft::num_complex::Complex;
+use super::fft::{Way, transform};
+use crate::mechanics::lobes::Complex;
 
 /// The spectrum of a recording that is silent after its end.
 pub struct Spectrum {
-    bins: Vec<Complex<f64>>,
+    bins: Vec<Complex>,
     /// Distance of neighbouring bins, Hz.
     resolution: f64,
     seconds: f64,
@@ -18,7 +18,7 @@ pub struct Spectrum {
 /// the centre.
 pub struct Band {
     /// The envelope from the recording's start on.
-    pub envelope: Vec<Complex<f64>>,
+    pub envelope: Vec<Complex>,
     /// Samples a second.
     pub rate: f64,
     /// Frequency at which the phase stands still, Hz.
@@ -29,14 +29,14 @@ impl Spectrum {
     /// Of real `samples`, `rate` a second.
     pub fn of(samples: &[f64], rate: f64) -> Self {
         let size = samples.len().next_power_of_two();
-        let mut bins: Vec<Complex<f64>> = samples.iter().map(|&sample| sample.into()).collect();
+        let mut bins: Vec<Complex> = samples.iter().map(|&sample| Complex::real(sample)).collect();
         bins.resize(size, Complex::default());
-        FftPlanner::new().plan_fft_forward(size).process(&mut bins);
+        transform(&mut bins, Way::Forward);
         Spectrum { bins, resolution: rate / size as f64, seconds: samples.len() as f64 / rate }
     }
 
     /// The bins from 0 to half the sample rate: sums of sample times wave.
-    pub fn bins(&self) -> &[Complex<f64>] {
+    pub fn bins(&self) -> &[Complex] {
         &self.bins[..=self.bins.len() / 2]
     }
 
@@ -57,9 +57,9 @@ impl Spectrum {
         let scale = 2.0 / self.bins.len() as f64;
         for place in first..=last {
             let shifted = (place + size - middle) % size;
-            envelope[shifted] = self.bins[place] * (scale * gain(place as f64 * self.resolution));
+            envelope[shifted] = self.bins[place].scale(scale * gain(place as f64 * self.resolution));
         }
-        FftPlanner::new().plan_fft_inverse(size).process(&mut envelope);
+        transform(&mut envelope, Way::Back);
         let rate = size as f64 * self.resolution;
         envelope.truncate((self.seconds * rate) as usize);
         Band { envelope, rate, centre: middle as f64 * self.resolution }
@@ -71,15 +71,18 @@ impl Band {
     /// recording: the squared magnitude of noise is exponentially distributed,
     /// so a tenth of it lies below `ln(10/9)` of its mean.
     pub fn noise_power(&self) -> f64 {
-        let mut powers: Vec<f64> = self.envelope.iter().map(Complex::norm_sqr).collect();
+        let mut powers: Vec<f64> = self.envelope.iter().map(|value| value.norm()).collect();
         let tenth = powers.len() / 10;
         let (_, &mut below, _) = powers.select_nth_unstable_by(tenth, f64::total_cmp);
         below / (10.0_f64 / 9.0).ln()
     }
 
-    /// The sound of the band itself at sample `index`.
-    pub fn wave(&self, index: usize) -> f64 {
-        let turned = TAU * self.centre * index as f64 / self.rate;
-        (self.envelope[index] * Complex::cis(turned)).re
+    /// The sound of the band itself at `time` (s); 0 outside the recording.
+    pub fn wave(&self, time: f64) -> f64 {
+        let place = (time * self.rate).max(0.0);
+        let (index, share) = (place as usize, place.fract());
+        let Some(&here) = self.envelope.get(index) else { return 0.0 };
+        let next = self.envelope.get(index + 1).copied().unwrap_or(here);
+        ((here.scale(1.0 - share) + next.scale(share)) * Complex::turn(TAU * self.centre * time)).re
     }
 }

@@ -26,7 +26,7 @@ pub fn strokes(band: &Band) -> Vec<Stroke> {
     let samples = |seconds: f64| ((seconds * band.rate) as usize).max(1);
     let mut sums = vec![0.0];
     for value in &band.envelope {
-        sums.push(sums[sums.len() - 1] + value.norm_sqr());
+        sums.push(sums[sums.len() - 1] + value.norm());
     }
     let count = band.envelope.len();
     let mean = |from: usize, to: usize| match to.min(count) {
