@@ -93,14 +93,17 @@ pub fn view() -> AnyView {
 }
 
 fn group(group: Group) -> AnyView {
-    let sound = (group.take == Take::Tap).then(tap::sound);
-    let content = view! {
-        <div class="reading">
-            <span class="picture" aria-hidden="true" inner_html=reading_picture(group.take)></span>
-            <p>{group.how}</p>
-            {numbers(group.fields)}
-        </div>
-        {sound}
+    let picture = view! { <span class="picture" aria-hidden="true" inner_html=reading_picture(group.take)></span> };
+    let fields = numbers(group.fields);
+    let content = if group.take == Take::Tap {
+        view! {
+            <div class="reading">{picture} <p>{group.how}</p></div>
+            {tap::sound()}
+            {fields}
+        }
+        .into_any()
+    } else {
+        view! { <div class="reading">{picture} <p>{group.how}</p> {fields}</div> }.into_any()
     };
-    section(group.id, group.title, content.into_any())
+    section(group.id, group.title, content)
 }

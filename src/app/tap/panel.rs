@@ -142,15 +142,18 @@ impl Listener {
                     set_timeout(move || self.finish(), Duration::ZERO);
                 }
             });
-            let stage = match opened.await {
-                // If the page was left meanwhile, it comes back and is closed.
-                Ok(microphone) => match self.microphone.try_set_value(Some(microphone)) {
-                    None => Stage::Listening,
-                    Some(_) => return,
-                },
-                Err(why) => Stage::Failed(why.to_string()),
-            };
-            self.stage.try_set(stage);
+            let opened = opened.await;
+            // The page may have been left meanwhile, or a file opened.
+            if !self.stage.try_with_untracked(|stage| matches!(stage, Stage::Asking)).unwrap_or(false) {
+                return;
+            }
+            match opened {
+                Ok(microphone) => {
+                    self.microphone.set_value(Some(microphone));
+                    self.stage.set(Stage::Listening);
+                }
+                Err(why) => self.stage.set(Stage::Failed(why.to_string())),
+            }
         });
     }
 

@@ -4,7 +4,7 @@
 use std::fmt::Write;
 
 use leptos::prelude::*;
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::tap::{HIGHEST, Heard, LOWEST, Ring};
 
 use crate::app::charts::{Table, chart};
@@ -62,7 +62,7 @@ pub fn ringing(ring: &Ring) -> AnyView {
     let rows = dies
         .map(|(share, ratio)| vec![share.to_owned(), show(1e3 * ratio.ln() / trace.decay, Dimension::Milliseconds)]);
     let caption = format!(
-        "The sound about {} after the loudest tap, over {}. The heavy line is the decay that was read off, from where the blow itself is over to where it is lost in the noise.",
+        "The sound about {} after the loudest tap, over {}. The heavy line is the decay that was read off it, from where the blow itself is over.",
         show(ring.frequency.value, Dimension::Frequency),
         show(1e3 * seconds, Dimension::Milliseconds),
     );
@@ -79,7 +79,7 @@ pub fn outline(heard: &Heard, picked: usize) -> AnyView {
     let outline = line(heard.spectrum.iter().map(|&(frequency, power)| (x(frequency), y(power))));
     let ticks = [20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0];
     let grid = ticks.map(|tick| format!("M{:.1} 0V{HEIGHT}", x(tick))).concat();
-    let labels = ticks.map(|tick| {
+    let labels = ticks[..6].iter().map(|&tick| {
         let place = format!("{:.2}%", 100.0 * x(tick) / WIDTH);
         view! { <span style:left=place>{tick}</span> }
     });
@@ -102,15 +102,15 @@ pub fn outline(heard: &Heard, picked: usize) -> AnyView {
     };
     let rows = heard.rings.iter().map(|ring| {
         let pitch = ring.frequency.value;
-        let level = 20.0 * ring.loudness.log10();
+        let level = (20.0 * ring.loudness.log10()).round();
         vec![
             show(pitch, Dimension::Frequency),
-            format!("{level:.0} dB"),
+            format!("{} dB", format_number(level, 3)),
             show(2.0 * ring.half_power * pitch, Dimension::Frequency),
         ]
     });
     let caption = format!(
-        "How loud each pitch was after the taps, in Hz from {LOWEST:.0} to {HIGHEST:.0}, over {DEEPEST:.0} dB. The bars stand where something rang and are as wide as its peak at half power; the dark one is the one picked."
+        "How loud each pitch was after the taps, in Hz from {LOWEST:.0} to {HIGHEST:.0}, over {DEEPEST:.0} dB. The bars stand where something rang and are as wide as its peak at half power; the bold one is the one picked."
     );
     chart(caption, drawing, Table { headings: vec!["Pitch", "Loudness", "Width at half power"], rows: rows.collect() })
 }

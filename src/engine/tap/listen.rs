@@ -25,7 +25,7 @@ impl Heard {
 }
 
 /// Ratio of neighbouring frequencies of the outline, less one.
-const STEP: f64 = 0.005;
+const STEP: f64 = 0.008;
 
 /// Standard deviation by which the outline is smoothed, as a share of the
 /// frequency: narrower than what rings on a mill is broad or apart.

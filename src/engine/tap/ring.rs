@@ -45,7 +45,7 @@ pub struct Trace {
     pub wave: Vec<f64>,
     /// Time at which the fit begins, s from the first point on.
     pub fit_start: f64,
-    /// Time at which the fit ends, s.
+    /// Time at which the fit ends, or has nothing left to show, s.
     pub fit_end: f64,
     /// Fitted envelope where the fit begins.
     pub amplitude: f64,
@@ -141,7 +141,7 @@ fn half_power(band: &Band, decay: &Decay) -> f64 {
     /// The window's decay over the record.
     const CUT: f64 = 3.0;
     /// Zeros after the record make the peak's outline smooth.
-    const PADDING: usize = 16;
+    const PADDING: usize = 8;
     let count = decay.to - decay.from;
     let window = CUT * band.rate / count as f64;
     let size = (PADDING * count).next_power_of_two();
@@ -166,7 +166,10 @@ fn half_power(band: &Band, decay: &Decay) -> f64 {
 fn trace(band: &Band, decay: &Decay) -> Trace {
     const POINTS_A_WAVE: f64 = 16.0;
     const MOST_POINTS: f64 = 1500.0;
-    let (from, to) = (decay.from as f64 / band.rate, decay.to as f64 / band.rate);
+    /// What lies further down can't be seen.
+    const VISIBLE: f64 = 0.01;
+    let from = decay.from as f64 / band.rate;
+    let to = (decay.to as f64 / band.rate).min(from - VISIBLE.ln() / decay.sigma);
     let margin = 0.12 * (to - decay.stroke.start);
     let start = (decay.stroke.start - margin).max(0.0);
     let seconds = to + margin - start;
