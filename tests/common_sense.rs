@@ -149,3 +149,19 @@ fn the_demo_has_a_clear_answer() {
     assert!(decision.verdict.bearings.starts_with("Don’t buy bearings"));
     assert!(decision.readings.iter().all(|reading| reading.misfit.abs() < 2.5), "the demo's readings agree");
 }
+
+/// The same ring, dying sooner: more damping, so chatter starts deeper and the
+/// teeth find less to swing with.
+#[test]
+fn a_ring_that_dies_sooner_lets_the_cut_go_deeper() {
+    let ringing = |decay: &str| {
+        let mut scenario = well_kept();
+        for (pitch, time) in [(Field::TapX, Field::DecayX), (Field::TapY, Field::DecayY)] {
+            scenario.set_entry(pitch, "110 ± 2 Hz");
+            scenario.set_entry(time, decay);
+        }
+        answer(&scenario).now.depth_any_speed.mid
+    };
+    let limits = ["170 ms ± 5 %", "95 ms ± 5 %", "55 ms ± 5 %"].map(ringing);
+    assert!(limits[0] < 0.9 * limits[1] && limits[1] < 0.9 * limits[2], "{limits:?}");
+}

@@ -1,10 +1,14 @@
 //! From typical ranges and readings to plausible machines, against closed forms.
 
+use std::f64::consts::TAU;
+
 use approx::assert_relative_eq;
 use spindlewise_engine::decision::decide;
+use spindlewise_engine::machine::Axis;
 use spindlewise_engine::mechanics::{Estimates, Plausible, Prepared, Unknown, usual};
+use spindlewise_engine::quantity::Frequency;
 use spindlewise_engine::readings::{Reading, ReadingKind, Sample, misfit, observe, sample};
-use spindlewise_engine::scenario::{Field, Scenario, demo};
+use spindlewise_engine::scenario::{Field, Problem, Scenario, demo};
 
 const DRAWS: usize = 2048;
 const SEED: u64 = 20_240_607;
@@ -177,6 +181,67 @@ fn readings_are_as_good_as_their_indicator() {
         assert_eq!(readings.len(), 1);
         assert_relative_eq!(readings[0].log_sd, expected, max_relative = 1e-3);
     }
+}
+
+/// A "±" behind a reading is its own 95 % margin, 1.96 standard deviations of a
+/// normal (any table of it); a light tap says what damping is in a cut to 15 %
+/// (assumed).
+#[test]
+fn a_margin_takes_the_place_of_the_usual_error() {
+    let scenario = with(&[
+        (Field::TipX, "0.10 mm ± 10 %"),
+        (Field::RockRadial, "10 ± 4 µm"),
+        (Field::TapX, "212 ± 3 Hz"),
+        (Field::DecayX, "80 ms ± 6"),
+    ]);
+    let resolved = scenario.resolve();
+    assert_eq!(resolved.problems, []);
+    let expected = [0.1 / 1.96, 0.4 / 1.96, 3.0 / 1.96 / 212.0, (6.0 / 1.96 / 80.0_f64).hypot(0.15)];
+    assert_eq!(resolved.case.readings.len(), expected.len());
+    for (reading, expected) in resolved.case.readings.iter().zip(expected) {
+        assert_relative_eq!(reading.log_sd, expected, max_relative = 1e-9);
+    }
+    let refused = with(&[(Field::StickOut, "40 ± 2 mm")]).resolve();
+    assert_eq!(refused.problems, [Problem::NoMargin { field: Field::StickOut }]);
+    assert_eq!(refused.case, Scenario::new("none").resolve().case);
+}
+
+/// Pitch and decay of the frame's ring are `f` and `ln 10 / (2 π f ζ)`, straight
+/// lines in the logarithms: the damping ratio's posterior has a closed form.
+#[test]
+fn a_ring_and_its_decay_tell_the_damping() {
+    let (prepared, usual) = ground();
+    let model = model_error(&prepared, &usual.middle());
+    let [pitch, damping] = [usual[Unknown::FrequencyY], usual[Unknown::DampingY]];
+    let (pitch_sd, decay_sd) = (0.02, 0.1);
+    for off in [-1.5, 0.0, 1.5] {
+        let (frequency, ratio) = (pitch.at(0.3), damping.at(off));
+        let time = 1e3 * 10_f64.ln() / (TAU * frequency * ratio);
+        let kind = ReadingKind::Decay { axis: Axis::Y, ring: Some(Frequency::hertz(frequency)) };
+        let readings = [
+            Reading { kind: ReadingKind::Tap(Axis::Y), value: frequency, log_sd: pitch_sd },
+            Reading { kind, value: time, log_sd: decay_sd },
+        ];
+        let (mean, sd) = mean_and_sd(&logarithms(&draw(&prepared, &usual, &readings), Unknown::DampingY));
+        // What is known of the pitch carries over to the damping.
+        let tapped = pitch_sd.hypot(model);
+        let known_pitch = conjugate((pitch.median().ln(), pitch.log_sd()), &[(frequency.ln(), tapped)]);
+        let seen =
+            ((1e3 * 10_f64.ln() / (TAU * time)).ln() - known_pitch.0, decay_sd.hypot(model).hypot(known_pitch.1));
+        let (expected, expected_sd) = conjugate((damping.median().ln(), damping.log_sd()), &[seen]);
+        assert!((mean - expected).abs() < 0.1 * expected_sd, "{off}: {mean}, closed form {expected} +- {expected_sd}");
+        assert_relative_eq!(sd, expected_sd, max_relative = 0.05);
+        assert!(sd < 0.6 * damping.log_sd(), "{sd} of {}", damping.log_sd());
+    }
+}
+
+/// Both together, at a pitch that only the frame can have.
+#[test]
+fn a_tap_agrees_with_brute_force() {
+    agrees_with_brute_force(
+        with(&[(Field::TapY, "32 ± 1 Hz"), (Field::DecayY, "0.3 s ± 10 %")]),
+        &[Unknown::DampingY, Unknown::FrequencyY],
+    );
 }
 
 /// A pull shows many unknowns at once, and rocking by hand shows play only as far

@@ -61,7 +61,7 @@ fn compliances_of_the_modes_add() {
 #[test]
 fn the_loudest_mode_is_heard() {
     let (compliance, mut iron) = loop_of();
-    let heard = |iron: &Plausible| modes_of(&compliance, &[], iron).heard();
+    let heard = |iron: &Plausible| modes_of(&compliance, &[], iron).heard().frequency;
     // Peaks: 1/240, 1/200, 1/800: the frame.
     assert_relative_eq!(heard(&iron), 60.0);
     iron[Unknown::DampingX] = 0.07; // 1/280

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
-use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, HtmlInputElement, Url};
+use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
 
 use std::time::Duration;
 
@@ -31,14 +31,27 @@ pub fn download(file_name: &str, text: &str) -> Result<(), JsValue> {
 /// Reads the file picked in `input` and hands its name and text on. The same
 /// file can be picked again afterwards.
 pub fn read_picked(input: &HtmlInputElement, done: impl FnOnce(String, Result<String, JsValue>) + 'static) {
-    let Some(file) = input.files().and_then(|files| files.get(0)) else {
-        return;
-    };
-    input.set_value("");
+    let Some(file) = picked(input) else { return };
     spawn_local(async move {
         let text = JsFuture::from(file.text()).await.map(|text| text.as_string().unwrap_or_default());
         done(file.name(), text);
     });
+}
+
+/// The file picked in `input`, which is then free to pick it again.
+pub fn picked(input: &HtmlInputElement) -> Option<File> {
+    let file = input.files()?.get(0)?;
+    input.set_value("");
+    Some(file)
+}
+
+/// What is in `file`.
+///
+/// # Errors
+/// The browser's own, when it can't be read.
+pub async fn read_bytes(file: &File) -> Result<Vec<u8>, JsValue> {
+    let buffer = JsFuture::from(file.array_buffer()).await?;
+    Ok(js_sys::Uint8Array::new(&buffer).to_vec())
 }
 
 /// A file name made of `name`: letters, digits and dashes.

@@ -15,5 +15,6 @@ mod shelf;
 mod shell;
 pub mod state;
 mod storage;
+mod tap;
 
 pub use shell::start;

@@ -15,6 +15,8 @@ pub mod work;
 
 pub mod mechanics;
 
+pub mod tap;
+
 pub mod readings;
 
 pub mod remedies;

@@ -42,6 +42,11 @@ let browser;
 
 after(async () => (await browser)?.close());
 
+/** Starts the browser of this test file with more arguments; call before the first page is opened. */
+export function withArguments(...more) {
+  ARGUMENTS.push(...more);
+}
+
 /**
  * Opens the app in a browser context of its own (empty storage) and watches
  * it. When the test ends it fails if the page logged an error, threw one, or

@@ -80,13 +80,10 @@ fn next(NextReading { field, label, settles }: &NextReading) -> AnyView {
     .into_any()
 }
 
-/// Taps are read as frequencies, all else as movements.
+/// Taps are read as frequencies and times, all else as movements.
 fn dimension_of(sheet: &Sheet, label: &str) -> Dimension {
     let kind = sheet.case().readings.iter().map(|reading| reading.kind).find(|kind| kind.label() == label);
-    match kind {
-        Some(ReadingKind::Tap(_)) => Dimension::Frequency,
-        _ => Dimension::FineLength,
-    }
+    kind.map_or(Dimension::FineLength, ReadingKind::dimension)
 }
 
 fn capitalised(text: &str) -> String {

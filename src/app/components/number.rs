@@ -2,7 +2,7 @@
 //! shown, never rewritten while it is being typed.
 
 use leptos::prelude::*;
-use spindlewise_engine::quantity::{format, parse, with_unit};
+use spindlewise_engine::quantity::{UnitSystem, format, format_margin, items, parse, with_unit};
 use spindlewise_engine::scenario::{Field, FieldSpec};
 
 use super::step::stepped;
@@ -51,24 +51,27 @@ pub fn number(field: Field) -> AnyView {
     let cannot_step = move || {
         text.with(|text| text.trim().is_empty()) && bench.resolved.with(|resolved| resolved.in_use(field).is_none())
     };
+    // A list is typed, not stepped.
+    let nudge = |name: &str, sign: &'static str, up: bool| {
+        let name = format!("{name}: {}", spec.label);
+        (!spec.list).then(|| {
+            view! {
+                <button type="button" class="nudge" aria-label=name disabled=cannot_step on:click=move |_| step(up)>
+                    {sign}
+                </button>
+            }
+        })
+    };
     view! {
         <div class="field" class:wrong=move || error.with(Option::is_some)>
             <label for=id.clone()>{move || label(bench, spec)}</label>
             <p class="hint" id=hint_id.clone()>{spec.hint}</p>
             <div class="entry">
-                <button
-                    type="button"
-                    class="nudge"
-                    aria-label=format!("Less: {}", spec.label)
-                    disabled=cannot_step
-                    on:click=move |_| step(false)
-                >
-                    "−"
-                </button>
+                {nudge("Less", "−", false)}
                 <input
                     id=id.clone()
                     type="text"
-                    inputmode="decimal"
+                    inputmode=if spec.list { "text" } else { "decimal" }
                     autocomplete="off"
                     autocapitalize="off"
                     spellcheck="false"
@@ -81,15 +84,7 @@ pub fn number(field: Field) -> AnyView {
                     }
                     on:blur=leave
                 />
-                <button
-                    type="button"
-                    class="nudge"
-                    aria-label=format!("More: {}", spec.label)
-                    disabled=cannot_step
-                    on:click=move |_| step(true)
-                >
-                    "+"
-                </button>
+                {nudge("More", "+", true)}
             </div>
             <p class="echo" id=echo_id>{move || echo(bench, field)}</p>
             <p class="error" id=error_id aria-live="polite">{error}</p>
@@ -116,11 +111,17 @@ fn echo(bench: Workbench, field: Field) -> String {
     let spec = field.spec();
     let units = bench.units();
     let typed = bench.scenario.with(|scenario| scenario.entry(field).to_owned());
+    if spec.list && !typed.trim().is_empty() {
+        return list_echo(&typed, spec, units);
+    }
     if !typed.trim().is_empty() {
         let Ok(read) = parse(&typed, spec.dimension, spec.dimension.default_unit(units)) else {
             return String::new();
         };
-        let shown = format(read.value, spec.dimension, units);
+        let shown = match read.plus_minus {
+            Some(margin) => format_margin(read.value, margin, spec.dimension, units),
+            None => format(read.value, spec.dimension, units),
+        };
         return if same(&shown, &typed) { String::new() } else { format!("= {shown}") };
     }
     match bench.resolved.with(|resolved| resolved.in_use(field)) {
@@ -128,10 +129,19 @@ fn echo(bench: Workbench, field: Field) -> String {
         None => match field {
             Field::MoneyBudget | Field::HoursBudget => "Blank: no limit",
             Field::ClampForce | Field::Backlash => "Blank: anything usual stays possible",
+            Field::SpeedSteps => "Blank: any speed between slowest and fastest",
             _ => "Blank: not taken",
         }
         .to_owned(),
     }
+}
+
+/// How many values were read, and which.
+fn list_echo(typed: &str, spec: FieldSpec, units: UnitSystem) -> String {
+    let read = items(typed).into_iter().map(|item| parse(item, spec.dimension, spec.dimension.default_unit(units)));
+    let Ok(read) = read.collect::<Result<Vec<_>, _>>() else { return String::new() };
+    let shown: Vec<String> = read.iter().map(|item| format(item.value, spec.dimension, units)).collect();
+    format!("{} speeds: {}", shown.len(), shown.join(", "))
 }
 
 /// Whether two texts differ in spaces only.

@@ -10,7 +10,7 @@ use crate::app::drawings::machine_picture;
 use crate::app::state::workbench;
 
 /// Sizes that most people would have to look up.
-const DETAILS: [Field; 9] = [
+const DETAILS: [Field; 10] = [
     Field::QuillExtension,
     Field::Span,
     Field::Overhang,
@@ -20,6 +20,7 @@ const DETAILS: [Field; 9] = [
     Field::Power,
     Field::SlowestSpeed,
     Field::FastestSpeed,
+    Field::SpeedSteps,
 ];
 
 /// The page.

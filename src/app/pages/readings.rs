@@ -7,6 +7,7 @@ use spindlewise_engine::scenario::Field;
 use crate::app::components::{caution, numbers, page, section};
 use crate::app::drawings::Take;
 use crate::app::drawings::reading_picture;
+use crate::app::tap;
 
 /// A group of readings taken in one set-up.
 struct Group {
@@ -69,10 +70,10 @@ const GROUPS: [Group; 8] = [
     },
     Group {
         id: "tap",
-        title: "Tap test, if you have the means",
-        how: "Tap the standing cutter with a small soft hammer beside a phone that shows the pitch of sounds. Note the strongest ring.",
+        title: "Tap test",
+        how: "With the power off and the plug pulled, tap the standing cutter lightly with a small soft hammer, in the direction the reading is for, and let it ring out. Hold the microphone a hand’s breadth away.",
         take: Take::Tap,
-        fields: &[Field::TapX, Field::TapY],
+        fields: &[Field::TapX, Field::DecayX, Field::TapY, Field::DecayY],
     },
 ];
 
@@ -92,12 +93,17 @@ pub fn view() -> AnyView {
 }
 
 fn group(group: Group) -> AnyView {
-    let content = view! {
-        <div class="reading">
-            <span class="picture" aria-hidden="true" inner_html=reading_picture(group.take)></span>
-            <p>{group.how}</p>
-            {numbers(group.fields)}
-        </div>
+    let picture = view! { <span class="picture" aria-hidden="true" inner_html=reading_picture(group.take)></span> };
+    let fields = numbers(group.fields);
+    let content = if group.take == Take::Tap {
+        view! {
+            <div class="reading">{picture} <p>{group.how}</p></div>
+            {tap::sound()}
+            {fields}
+        }
+        .into_any()
+    } else {
+        view! { <div class="reading">{picture} <p>{group.how}</p> {fields}</div> }.into_any()
     };
-    section(group.id, group.title, content.into_any())
+    section(group.id, group.title, content)
 }

@@ -120,19 +120,19 @@ impl Modes {
         self.0.iter().map(|mode| 1.0 / mode.stiffness).sum()
     }
 
-    /// Frequency (Hz) heard when the tool is tapped: that of the mode that rings
-    /// most.
-    pub fn heard(&self) -> f64 {
-        let loudness = |mode: &Mode| 1.0 / (mode.stiffness * mode.damping);
-        let loudest = self.0.iter().max_by(|a, b| loudness(a).total_cmp(&loudness(b)));
-        loudest.map_or(f64::NAN, |mode| mode.frequency)
+    /// The mode heard when the tool is tapped: the one that rings most.
+    pub fn heard(&self) -> Mode {
+        self.least_by(|mode| mode.stiffness * mode.damping)
     }
 
-    /// Frequency (Hz) of the mode nearest in pitch to `frequency`.
-    pub fn nearest(&self, frequency: f64) -> f64 {
-        let distance = |mode: &Mode| (mode.frequency / frequency).ln().abs();
-        let nearest = self.0.iter().min_by(|a, b| distance(a).total_cmp(&distance(b)));
-        nearest.map_or(f64::NAN, |mode| mode.frequency)
+    /// The mode nearest in pitch to `frequency` (Hz).
+    pub fn nearest(&self, frequency: f64) -> Mode {
+        self.least_by(|mode| (mode.frequency / frequency).ln().abs())
+    }
+
+    fn least_by(&self, measure: impl Fn(Mode) -> f64) -> Mode {
+        let [first, others @ ..] = self.0;
+        others.into_iter().fold(first, |least, mode| if measure(mode) < measure(least) { mode } else { least })
     }
 
     /// Deflection (mm) when the wall is made, under a force of mean `mean` that

@@ -48,6 +48,8 @@ pub enum Dimension {
     Hours,
     /// min.
     Minutes,
+    /// ms.
+    Milliseconds,
     /// 0 to 1, shown in percent.
     Share,
     /// Whole things: teeth, bearings, passes.
@@ -58,7 +60,7 @@ pub enum Dimension {
 
 impl Dimension {
     /// Every dimension.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Length,
         Self::FineLength,
         Self::Roughness,
@@ -74,6 +76,7 @@ impl Dimension {
         Self::Money,
         Self::Hours,
         Self::Minutes,
+        Self::Milliseconds,
         Self::Share,
         Self::Count,
         Self::Plain,
@@ -97,6 +100,7 @@ impl Dimension {
             Self::Money => (&units::MONEY, &units::MONEY),
             Self::Hours => (&units::HOUR, &units::HOUR),
             Self::Minutes => (&units::MINUTE, &units::MINUTE),
+            Self::Milliseconds => (&units::MILLISECOND, &units::MILLISECOND),
             Self::Share => (&units::PERCENT, &units::PERCENT),
             Self::Count => (&units::COUNT, &units::COUNT),
             Self::Plain => (&units::PLAIN, &units::PLAIN),
@@ -123,6 +127,7 @@ impl Dimension {
             Self::Money => units::MONIES,
             Self::Hours => units::HOURS,
             Self::Minutes => units::MINUTES,
+            Self::Milliseconds => units::MILLISECONDS,
             Self::Share => units::SHARES,
             Self::Count => units::COUNTS,
             Self::Plain => units::PLAINS,
@@ -143,7 +148,7 @@ impl Dimension {
             Self::Frequency => "a frequency",
             Self::Power => "a power",
             Self::Money => "an amount of money",
-            Self::Hours | Self::Minutes => "a time",
+            Self::Hours | Self::Minutes | Self::Milliseconds => "a time",
             Self::Share => "a share",
             Self::Count => "a count",
             Self::Plain => "a plain number",
@@ -168,6 +173,7 @@ impl Dimension {
             Self::Money => ["45", "45.50"],
             Self::Hours => ["1.5 h", "90 min"],
             Self::Minutes => ["20 min", "0.5 h"],
+            Self::Milliseconds => ["80 ms", "0.08 s"],
             Self::Share => ["15 %", "15"],
             Self::Count => ["2", "4"],
             Self::Plain => ["1.5", "0.3"],

@@ -25,6 +25,8 @@ pub enum ParseError {
     DivisionByZero { text: String },
     /// Too large or too small to compute with.
     OutOfRange { text: String },
+    /// What follows a "±" is no amount by which a value can be off.
+    Margin { text: String },
     /// What follows the number is no unit known here.
     UnknownUnit { text: String, unit: String, dimension: Dimension },
     /// The unit belongs to another kind of quantity.
@@ -59,6 +61,9 @@ impl fmt::Display for ParseError {
             }
             Self::OutOfRange { text } => {
                 write!(f, "“{text}” is too large or too small to work with; check the zeros.")
+            }
+            Self::Margin { text } => {
+                write!(f, "“{text}” needs a positive amount after its ±, in a unit like its own or in percent.")
             }
             Self::UnknownUnit { unit, dimension, .. } => {
                 write!(f, "“{unit}” is not a unit known here; ")?;
@@ -145,6 +150,8 @@ mod tests {
             ),
             ("3 mm in", Length, "“3 mm in” has more than one unit; keep the one you mean."),
             ("1/0", Length, "“1/0” divides by zero; check the bottom of the fraction."),
+            ("5 ± x", Length, "“5 ± x” needs a positive amount after its ±, in a unit like its own or in percent."),
+            ("5 ± -1", Length, "“5 ± -1” needs a positive amount after its ±, in a unit like its own or in percent."),
             ("1e999", Length, "“1e999” is too large or too small to work with; check the zeros."),
         ] {
             assert_eq!(message(text, dimension), expected);

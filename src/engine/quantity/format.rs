@@ -22,6 +22,18 @@ pub fn format_in(value: f64, unit: &Unit) -> String {
     if number.is_nan() { text } else { unit.after(&text) }
 }
 
+/// A value and how far off it may be, both in base units, rounded to the same place: that of the
+/// margin's first figure, or of its second if the first is a 1 or a 2: "212.3 ± 1.4 Hz", "81 ± 6
+/// ms". Reads back as it was written.
+pub fn format_margin(value: f64, plus_minus: f64, dimension: Dimension, system: UnitSystem) -> String {
+    let unit = unit_for(value, dimension, system);
+    let margin = (plus_minus / unit.factor).abs();
+    let digits = if margin < 3.0 * 10f64.powi(exponent(margin)) { 2 } else { 1 };
+    let margin = Rounded::to_digits(margin, digits);
+    let places = margin.decimals;
+    unit.after(&format!("{:.places$} ± {}", value / unit.factor, margin.text()))
+}
+
 /// A number to so many significant figures (1 to 15), without trailing zeros.
 pub fn format_number(value: f64, digits: usize) -> String {
     if value.is_nan() {
@@ -142,6 +154,7 @@ fn trim_zeros(number: &str) -> &str {
 
 #[cfg(test)]
 mod tests {
+    use super::Dimension::{FineLength, Frequency, Milliseconds};
     use super::UnitSystem::{Inch, Metric};
     use super::*;
 
@@ -211,6 +224,21 @@ mod tests {
         assert_eq!(format(f64::NAN, Length, Metric), "—");
         assert_eq!(format(f64::INFINITY, Force, Metric), "∞ N");
         assert_eq!(format_in(0.0254, &units::TENTH), "10 tenths");
+    }
+
+    #[test]
+    fn margins() {
+        for (value, plus_minus, dimension, text) in [
+            (212.34, 1.37, Frequency, "212.3 ± 1.4 Hz"),
+            (212.34, 0.0314, Frequency, "212.34 ± 0.03 Hz"),
+            (1212.34, 23.7, Frequency, "1212 ± 24 Hz"),
+            (81.26, 6.0, Milliseconds, "81 ± 6 ms"),
+            (0.13, 0.0104, FineLength, "130 ± 10 µm"),
+        ] {
+            assert_eq!(format_margin(value, plus_minus, dimension, Metric), text);
+            let parsed = crate::quantity::parse(text, dimension, dimension.default_unit(Metric)).expect(text);
+            assert!((parsed.plus_minus.expect(text) / plus_minus - 1.0).abs() < 0.2, "{text}");
+        }
     }
 
     #[test]

@@ -13,6 +13,8 @@ pub struct Parsed {
     pub unit: &'static Unit,
     /// Whether the unit was typed or taken for granted.
     pub unit_was_typed: bool,
+    /// What was typed after a "±", in the base unit too.
+    pub plus_minus: Option<f64>,
 }
 
 /// Reads a number and, if there is one, its unit: "12 thou", ".3mm", "1-1/4 in", "0,5", "½\"".
@@ -21,10 +23,44 @@ pub struct Parsed {
 /// the default is percent, a bare number between 0 and 1 is taken as a share of the whole, so
 /// that "0.15" and "15" mean the same.
 ///
+/// How far off it may be can follow, in the same unit, in one of its own or in percent of the
+/// value: "212 ± 3 Hz", "0.13 mm ± 10 µm", "180 +/- 5 %".
+///
 /// # Errors
 /// [`ParseError`] when the text is not one finite number with at most one unit of `dimension`.
 pub fn parse(text: &str, dimension: Dimension, default: &'static Unit) -> Result<Parsed, ParseError> {
     debug_assert!(dimension.units().contains(&default), "{} is no unit here", default.symbol);
+    let Some((value, margin)) = split_margin(text) else {
+        return parse_one(text, dimension, default);
+    };
+    let wrong = || ParseError::Margin { text: clip(trim(text)) };
+    let mut parsed = parse_one(value, dimension, default)?;
+    let (number, rest) = read(trim(margin), trim(margin), dimension).map_err(|_| wrong())?;
+    let plus_minus = match trim(rest) {
+        "" => number * parsed.unit.factor,
+        "%" if dimension != Dimension::Share => number * units::PERCENT.factor * parsed.value.abs(),
+        name => {
+            let unit = named_unit(name, trim(text), dimension)?;
+            if !parsed.unit_was_typed {
+                let number = parsed.value / parsed.unit.factor;
+                parsed = Parsed { value: number * unit.factor, unit, unit_was_typed: true, ..parsed };
+            }
+            number * unit.factor
+        }
+    };
+    if !(plus_minus > 0.0 && plus_minus.is_finite() && parsed.value.is_finite()) {
+        return Err(wrong());
+    }
+    Ok(Parsed { plus_minus: Some(plus_minus), ..parsed })
+}
+
+/// The value and what follows "±", if there is one.
+fn split_margin(text: &str) -> Option<(&str, &str)> {
+    ["±", "+/-", "+/−"].into_iter().find_map(|sign| text.split_once(sign))
+}
+
+/// One number and its unit, without a margin.
+fn parse_one(text: &str, dimension: Dimension, default: &'static Unit) -> Result<Parsed, ParseError> {
     let typed = trim(text);
     if typed.is_empty() {
         return Err(ParseError::Empty { dimension });
@@ -45,7 +81,7 @@ pub fn parse(text: &str, dimension: Dimension, default: &'static Unit) -> Result
     if !value.is_finite() || (value == 0.0) != (number == 0.0) {
         return Err(ParseError::OutOfRange { text: clip(typed) });
     }
-    Ok(Parsed { value, unit, unit_was_typed })
+    Ok(Parsed { value, unit, unit_was_typed, plus_minus: None })
 }
 
 /// The text to put back when the user leaves a field: as typed, with the default unit written
@@ -53,7 +89,10 @@ pub fn parse(text: &str, dimension: Dimension, default: &'static Unit) -> Result
 pub fn with_unit(text: &str, default_unit: &'static Unit) -> String {
     let typed = trim(text);
     match parse(typed, default_unit.dimension, default_unit) {
-        Ok(Parsed { unit, unit_was_typed: false, .. }) => unit.after(typed),
+        Ok(Parsed { unit, unit_was_typed: false, .. }) => match split_margin(typed) {
+            Some((value, _)) => [&unit.after(trim(value)), " ", trim(&typed[value.len()..])].concat(),
+            None => unit.after(typed),
+        },
         _ => typed.to_owned(),
     }
 }

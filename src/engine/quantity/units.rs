@@ -167,6 +167,10 @@ table! {
         MINUTE = 1.0, "min", "minutes", ["min", "mins", "minute", "minutes"];
         HOUR_IN_MINUTES = 60.0, "h", "hours", ["h", "hr", "hrs", "hour", "hours"];
     }
+    MILLISECONDS, Milliseconds {
+        MILLISECOND = 1.0, "ms", "milliseconds", ["ms", "msec", "millisecond", "milliseconds"];
+        SECOND = 1000.0, "s", "seconds", ["s", "sec", "secs", "second", "seconds"];
+    }
     SHARES, Share {
         PERCENT = 0.01, "%", "percent", ["%", "percent", "per.cent", "pct"];
         FRACTION = 1.0, "", "of the whole", [];

@@ -2,7 +2,7 @@
 //! perhaps a phone.
 
 use crate::machine::Axis;
-use crate::quantity::{Dimension, Force};
+use crate::quantity::{Dimension, Force, Frequency};
 
 /// Where the scale pulls and the indicator touches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -39,6 +39,13 @@ pub enum ReadingKind {
     QuillShake,
     /// Frequency (Hz) at which the tool rings in one direction.
     Tap(Axis),
+    /// Time (ms) in which that ring dies to a tenth.
+    Decay {
+        /// In which direction it was tapped.
+        axis: Axis,
+        /// Frequency of the ring, if it was read too.
+        ring: Option<Frequency>,
+    },
 }
 
 impl ReadingKind {
@@ -46,6 +53,7 @@ impl ReadingKind {
     pub fn dimension(self) -> Dimension {
         match self {
             ReadingKind::Tap(_) => Dimension::Frequency,
+            ReadingKind::Decay { .. } => Dimension::Milliseconds,
             _ => Dimension::FineLength,
         }
     }
@@ -67,6 +75,8 @@ impl ReadingKind {
             ReadingKind::QuillShake => "readings.quill",
             ReadingKind::Tap(Axis::X) => "readings.tap.x",
             ReadingKind::Tap(Axis::Y) => "readings.tap.y",
+            ReadingKind::Decay { axis: Axis::X, .. } => "readings.decay.x",
+            ReadingKind::Decay { axis: Axis::Y, .. } => "readings.decay.y",
         }
     }
 
@@ -87,6 +97,8 @@ impl ReadingKind {
             ReadingKind::QuillShake => "shake of the quill",
             ReadingKind::Tap(Axis::X) => "ring when tapped left to right",
             ReadingKind::Tap(Axis::Y) => "ring when tapped towards you",
+            ReadingKind::Decay { axis: Axis::X, .. } => "time the ring takes to die, left to right",
+            ReadingKind::Decay { axis: Axis::Y, .. } => "time the ring takes to die, towards you",
         }
     }
 }
@@ -96,7 +108,7 @@ impl ReadingKind {
 pub struct Reading {
     /// What was read.
     pub kind: ReadingKind,
-    /// The value, in the base unit of the kind's dimension: mm or Hz.
+    /// The value, in the base unit of the kind's dimension: mm, Hz or ms.
     pub value: f64,
     /// One standard deviation of its logarithm (about the relative error).
     pub log_sd: f64,

@@ -1,7 +1,10 @@
-//! What a plausible machine would show on the indicator.
+//! What a plausible machine would show on the indicator, or let hear.
+
+use std::f64::consts::{LN_10, TAU};
 
 use super::{Place, Reading, ReadingKind};
 use crate::machine::Axis;
+use crate::mechanics::stability::Mode;
 use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, Unknown};
 
 /// Parts that a pull at the place bends, between the place and the table on
@@ -30,7 +33,7 @@ fn parts(place: Place) -> &'static [LoopPart] {
 /// Force of a light tap, N.
 const TAP: f64 = 20.0;
 
-/// The reading to expect on this machine, in mm or Hz.
+/// The reading to expect on this machine, in mm, Hz or ms.
 pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 {
     match kind {
         ReadingKind::Pull { place, axis, force } => {
@@ -49,7 +52,11 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
         ReadingKind::AxialPlay => iron[Unknown::AxialPlay],
         ReadingKind::Runout => iron[Unknown::Runout],
         ReadingKind::QuillShake => iron[Unknown::QuillPlay],
-        ReadingKind::Tap(axis) => tapped(axis, prepared, iron).heard(),
+        ReadingKind::Tap(axis) => tapped(axis, prepared, iron).heard().frequency,
+        ReadingKind::Decay { axis, ring } => {
+            let modes = tapped(axis, prepared, iron);
+            time_to_a_tenth(ring.map_or_else(|| modes.heard(), |ring| modes.nearest(ring.as_hertz())))
+        }
     }
 }
 
@@ -58,9 +65,15 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
 /// of the one nearest in pitch.
 pub fn observe_for(reading: &Reading, prepared: &Prepared, iron: &Plausible) -> f64 {
     match reading.kind {
-        ReadingKind::Tap(axis) => tapped(axis, prepared, iron).nearest(reading.value),
+        ReadingKind::Tap(axis) => tapped(axis, prepared, iron).nearest(reading.value).frequency,
         kind => observe(kind, prepared, iron),
     }
+}
+
+/// Time in which a ring dies to a tenth, ms: `exp(-2 π f ζ t) = 1/10` (Thomson,
+/// Theory of Vibration with Applications, section 2.6, from memory).
+fn time_to_a_tenth(mode: Mode) -> f64 {
+    1e3 * LN_10 / (TAU * mode.frequency * mode.damping)
 }
 
 /// The modes that a light tap along `axis` rings: the bearings carry little more

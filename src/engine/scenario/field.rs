@@ -96,8 +96,10 @@ fields! {
     RockAxial = "readings.rock.axial", "Up-and-down play of the spindle", "Indicator foot on the quill or the head. Lift and drop the nose by hand: the dead movement only.", FineLength, 0.0005 ..= 2.0;
     Runout = "readings.runout", "Runout at the cutter, full indicator swing", "Turn the spindle by hand with the power off and unplugged; touch the shank next to the flutes.", FineLength, 0.0005 ..= 1.0;
     QuillShake = "readings.quill", "Shake of the quill in the head", "Locked as you mill; indicator on the head, touching the quill.", FineLength, 0.0005 ..= 2.0;
-    TapX = "readings.tap.x", "Ring of the tool when tapped left to right", "From a sound-analysing program on a phone, if you have it.", Frequency, 5.0 ..= 3000.0;
-    TapY = "readings.tap.y", "Ring of the tool when tapped towards you", "From a sound-analysing program on a phone, if you have it.", Frequency, 5.0 ..= 3000.0;
+    TapX = "readings.tap.x", "Ring of the tool when tapped left to right", "Filled in from a recording, or read from any program that shows the pitch of sounds.", Frequency, 5.0 ..= 3000.0;
+    TapY = "readings.tap.y", "Ring of the tool when tapped towards you", "Filled in from a recording, or read from any program that shows the pitch of sounds.", Frequency, 5.0 ..= 3000.0;
+    DecayX = "readings.decay.x", "Time in which that ring dies to a tenth, left to right", "In the picture of a recording: from where it is so high to where it is a tenth as high.", Milliseconds, 1.0 ..= 20000.0;
+    DecayY = "readings.decay.y", "Time in which that ring dies to a tenth, towards you", "In the picture of a recording: from where it is so high to where it is a tenth as high.", Milliseconds, 1.0 ..= 20000.0;
 
     CutterDiameter = "cutter.diameter", "Cutter diameter", "For a fly cutter: the circle it sweeps.", Length, 1.0 ..= 150.0;
     Flutes = "cutter.flutes", "Number of teeth", "Flutes or inserts.", Count, 1.0 ..= 16.0, whole;

@@ -34,6 +34,11 @@ pub enum Problem {
         /// What was typed.
         value: f64,
     },
+    /// It carries a "±", and nothing here reckons with one.
+    NoMargin {
+        /// The field.
+        field: Field,
+    },
     /// The saved document has an entry under a name nobody knows.
     UnknownKey {
         /// The name.
@@ -45,9 +50,10 @@ impl Problem {
     /// The field it belongs to, if it has one.
     pub fn field(&self) -> Option<Field> {
         match self {
-            Problem::Unreadable { field, .. } | Problem::OutOfRange { field, .. } | Problem::NotWhole { field, .. } => {
-                Some(*field)
-            }
+            Problem::Unreadable { field, .. }
+            | Problem::OutOfRange { field, .. }
+            | Problem::NotWhole { field, .. }
+            | Problem::NoMargin { field } => Some(*field),
             Problem::UnknownKey { .. } => None,
         }
     }
@@ -70,6 +76,9 @@ impl Problem {
             }
             Problem::NotWhole { field, value } => {
                 format!("{} has to be a whole number, not {value}.", field.spec().label)
+            }
+            Problem::NoMargin { field } => {
+                format!("{} is taken as it stands: leave out the ±.", field.spec().label)
             }
             Problem::UnknownKey { key } => {
                 format!("There is no field called “{key}”. It was kept, and is not used.")

@@ -307,3 +307,39 @@ fn leaving_a_field_writes_the_unit_out() {
         assert_eq!(with_unit(text, default), left);
     }
 }
+
+#[test]
+fn margins_after_a_value() {
+    for (text, value, margin) in [
+        ("212 ± 3 Hz", 212.0, 3.0),
+        ("212 Hz ± 3", 212.0, 3.0),
+        ("212±3", 212.0, 3.0),
+        ("212 Hz +/- 3 Hz", 212.0, 3.0),
+        ("0.212 ± 0.003 kHz", 212.0, 3.0),
+        ("0.212 kHz ± 3 Hz", 212.0, 3.0),
+        ("200 ± 2 %", 200.0, 4.0),
+        ("200 Hz +/− 2 %", 200.0, 4.0),
+    ] {
+        let parsed = read_as(text, Dimension::Frequency, Metric).unwrap_or_else(|e| panic!("{text}: {e}"));
+        assert_close(parsed.value, value, text);
+        assert_close(parsed.plus_minus.expect(text), margin, text);
+    }
+    for text in ["212 ±", "± 3", "212 ± 0", "212 ± -3", "212 ± 3 mm", "212 ± 3 ± 1", "212 ± 1e999"] {
+        assert!(read_as(text, Dimension::Frequency, Metric).is_err(), "{text}");
+    }
+    // A share's margin is a share, and never a part of it.
+    let share = read_as("3 ± 0.5", Dimension::Share, Metric).expect("it reads");
+    assert_close(share.value, 0.03, "share");
+    assert_close(share.plus_minus.expect("a margin"), 0.005, "margin");
+}
+
+#[test]
+fn a_unit_is_written_out_before_the_margin() {
+    let hertz = Dimension::Frequency.default_unit(Metric);
+    for (typed, written) in
+        [("212 ± 3", "212 Hz ± 3"), ("212 ± 3 %", "212 Hz ± 3 %"), ("212 ± 3 Hz", "212 ± 3 Hz"), ("212 ± x", "212 ± x")]
+    {
+        assert_eq!(with_unit(typed, hertz), written);
+        assert_eq!(with_unit(written, hertz), written);
+    }
+}
