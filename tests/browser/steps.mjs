@@ -11,6 +11,7 @@ export const WIZARD = [
   ["holding", "Holding and direction"],
   ["means", "Means, money and hours"],
   ["answer", "The answer"],
+  ["in-the-cut", "In the cut"],
 ];
 
 export const PAGES = [...WIZARD, ["scenarios", "Scenarios"]];
@@ -33,9 +34,10 @@ export async function next(page, slug) {
   await arrived(page, slug);
 }
 
-/** Waits until the answer belongs to what is entered. */
+/** Waits until the answer, and what is drawn of it, belongs to what is entered. */
 export async function settled(page) {
   await page.locator(".verdict-bar-busy, .answer[aria-busy=true]").waitFor({ state: "detached" });
+  await page.locator(".waiting, .exact progress").first().waitFor({ state: "detached" });
 }
 
 /** Waits until all that is entered is stored. */

@@ -22,6 +22,12 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
             {first}
             {(!refused.is_empty()).then(|| not_to_buy(refused, filter))}
         </div>
+        <p>
+            <a class="big-link" href=Route::InTheCut.href()>
+                <span class="big-link-lead">"In the cut"</span>
+                <span class="big-link-text">"Which way to feed, how fast to turn, and what the surface would look like"</span>
+            </a>
+        </p>
     }
     .into_any()
 }

@@ -30,7 +30,7 @@ impl Light {
     /// Brightness, 0 to 1, where a surface rises by `along` and `up`: matt
     /// metal under a low lamp from the upper left, with a little shine.
     fn on(self, along: f64, up: f64) -> f64 {
-        const LAMP: [f64; 3] = [-0.62, 0.42, 0.66];
+        const LAMP: [f64; 3] = [-0.72, 0.16, 0.675];
         let normal = [-self.steeper * along, -self.steeper * up, 1.0];
         let length = normal.iter().map(|part| part * part).sum::<f64>().sqrt();
         let facing = normal.iter().zip(LAMP).map(|(n, l)| n * l).sum::<f64>() / length;

@@ -27,6 +27,7 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let remedy = move || chosen.with(|chosen| chosen.as_ref().map_or(RemedyId::LeaveAlone, |(id, _)| *id));
     let title = move || chosen.with(|chosen| chosen.as_ref().map_or(String::new(), |(_, title)| title.clone()));
     let pair = later(
+        "cut in time",
         move || middle.get().map(|middle| (middle, remedy())),
         |(middle, remedy): &(Arc<Middle>, RemedyId)| Pair::new(&middle.machine, *remedy),
     );

@@ -17,8 +17,11 @@ use crate::app::state::workbench;
 /// The section.
 pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
-    let directions =
-        later(move || middle.get(), |middle: &Arc<Middle>| Directions::new(&middle.case, &middle.fit, &middle.machine));
+    let directions = later(
+        "directions",
+        move || middle.get(),
+        |middle: &Arc<Middle>| Directions::new(&middle.case, &middle.fit, &middle.machine),
+    );
     let counts = move || bench.decision.with_untracked(|decision| decision.as_ref().map(|one| one.counts));
     let shown = move || match (directions.get(), counts()) {
         (Some(directions), Some(counts)) => table(&directions, counts, bench.units()),

@@ -10,8 +10,10 @@ use leptos::prelude::*;
 const AFTER: Duration = Duration::from_millis(20);
 
 /// What `work` makes of the value of `of`; `None` while it is on its way. It
-/// starts over when that value changes.
+/// starts over when that value changes. The browser's record of times has it
+/// under `name`.
 pub fn later<K, T>(
+    name: &'static str,
     of: impl Fn() -> Option<K> + Send + Sync + 'static,
     work: impl Fn(&K) -> T + Copy + Send + Sync + 'static,
 ) -> RwSignal<Option<Arc<T>>>
@@ -26,11 +28,25 @@ where
         done.set(None);
         if let Some(key) = of() {
             turn.after_paint(move || {
-                done.try_set(Some(Arc::new(work(&key))));
+                done.try_set(Some(Arc::new(timed(name, || work(&key)))));
             });
         }
     });
     done
+}
+
+/// Does `work` and notes in the browser's record of times how long it took.
+pub fn timed<T>(name: &str, work: impl FnOnce() -> T) -> T {
+    let clock = window().performance();
+    // A browser that keeps no record loses nothing else.
+    if let Some(clock) = &clock {
+        _ = clock.mark(name);
+    }
+    let made = work();
+    if let Some(clock) = &clock {
+        _ = clock.measure_with_start_mark(name, name);
+    }
+    made
 }
 
 /// One piece of work at a time; it is dropped with the page.

@@ -28,7 +28,7 @@ pub fn middle() -> RwSignal<Option<Arc<Middle>>> {
         let answered = bench.decision.with(Option::is_some);
         answered.then(|| bench.resolved.with_untracked(|resolved| resolved.case.clone()))
     };
-    later(case, |case: &Case| {
+    later("machines", case, |case: &Case| {
         let fit = Fit::new(case);
         let machine = fit.representative();
         Middle { case: case.clone(), fit, machine }

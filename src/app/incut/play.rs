@@ -18,7 +18,7 @@ const TURNS: usize = 3;
 /// The section.
 pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
-    let shown = later(move || middle.get(), |middle: &Arc<Middle>| middle.machine.play_and_swing());
+    let shown = later("play", move || middle.get(), |middle: &Arc<Middle>| middle.machine.play_and_swing());
     let drawn = move || match shown.get().as_deref() {
         None => waiting(),
         Some(Ok(both)) => draw(both, bench.units()),

@@ -8,16 +8,16 @@ use spindlewise_engine::mechanics::Bearings;
 use spindlewise_engine::mechanics::lobes::ChartBuilder;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
-use super::later::{Turn, later};
+use super::later::{Turn, later, timed};
 use super::middle::Middle;
 use super::page::waiting;
-use crate::app::answer::words::{count, range};
-use crate::app::answer::{sourced, spread};
+use crate::app::answer::words::{count, middle, range};
+use crate::app::answer::{point, sourced, spread};
 use crate::app::charts::{SpeedAxes, Table, chart, speed_chart};
 use crate::app::state::{now, workbench};
 
 /// Speeds at which the exact limit is worked out.
-const EXACT_POINTS: usize = 160;
+const EXACT_POINTS: usize = 200;
 
 /// Longest piece of it at a time, ms: the page stays alive between.
 const PIECE: f64 = 24.0;
@@ -26,6 +26,7 @@ const PIECE: f64 = 24.0;
 pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
     let speeds = later(
+        "speeds",
         move || middle.get(),
         |middle: &Arc<Middle>| (Arc::clone(middle), Speeds::new(&middle.case, &middle.fit)),
     );
@@ -42,11 +43,11 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     .into_any()
 }
 
-fn draw(middle: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
+fn draw(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
     let rpm = |speed| format(speed, Dimension::Rotation, units);
     let length = |depth| format(depth, Dimension::Length, units);
     let axes = SpeedAxes::of(speeds);
-    let exact = Exact::start(middle, speeds, axes.deepest);
+    let exact = Exact::start(looked, speeds, axes.deepest);
     let row = |at: &SpeedPoint| vec![rpm(at.speed), range(at.limit, Dimension::Length, units), count(1.0 - at.quiet)];
     let stride = speeds.points.len().div_ceil(16).max(1);
     let table = Table {
@@ -81,7 +82,7 @@ fn draw(middle: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
             </div>
             <div>
                 <dt>"Exact, machine in the middle"</dt>
-                <dd>{sourced(Figure::ExactLimit, exact_now(middle, speeds, units))}</dd>
+                <dd>{sourced(Figure::ExactLimit, exact_now(looked, speeds, units))}</dd>
             </div>
         </dl>
         <ul class="plain-list">
@@ -93,12 +94,12 @@ fn draw(middle: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
 }
 
 /// The exact limit at the present speed.
-fn exact_now(middle: &Middle, speeds: &Speeds, units: UnitSystem) -> String {
+fn exact_now(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> String {
     let deepest = 12.0 * speeds.depth;
-    let mut chart = middle.machine.chart(Bearings::AsTheyAre, vec![speeds.present.speed], deepest);
+    let mut chart = looked.machine.chart(Bearings::AsTheyAre, vec![speeds.present.speed], deepest);
     chart.advance(1);
     match chart.columns().first().and_then(|column| column.first_limit()) {
-        Some(limit) => format(limit.depth, Dimension::Length, units),
+        Some(limit) => middle(point(limit.depth), Dimension::Length, units),
         None => format!("beyond {}", format(deepest, Dimension::Length, units)),
     }
 }
@@ -114,12 +115,12 @@ struct Exact {
 }
 
 impl Exact {
-    fn start(middle: &Middle, speeds: &Speeds, deepest: f64) -> Self {
+    fn start(looked: &Middle, speeds: &Speeds, deepest: f64) -> Self {
         let ends =
             [speeds.points.first(), speeds.points.last()].map(|at| at.map_or(speeds.present.speed, |at| at.speed));
         let [slow, fast] = ends;
         let all = (0..EXACT_POINTS).map(|i| slow * (fast / slow).powf(i as f64 / (EXACT_POINTS - 1) as f64)).collect();
-        let chart = middle.machine.chart(Bearings::AsTheyAre, all, deepest);
+        let chart = looked.machine.chart(Bearings::AsTheyAre, all, deepest);
         let exact = Exact {
             done: RwSignal::new(chart.progress()),
             chart: StoredValue::new(Some(chart)),
@@ -136,7 +137,7 @@ impl Exact {
             let start = now();
             let progress = self.chart.try_update_value(|chart| {
                 let chart = chart.as_mut()?;
-                while chart.advance(1) && now() - start < PIECE {}
+                timed("exact chart", || while chart.advance(1) && now() - start < PIECE {});
                 Some(chart.progress())
             });
             if let Some(Some((done, all))) = progress {

@@ -5,7 +5,8 @@ use spindlewise_engine::decision::{Figure, SurfacePicture};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
 use super::middle::Pair;
-use crate::app::answer::sourced;
+use crate::app::answer::words::middle;
+use crate::app::answer::{point, sourced};
 use crate::app::charts::{Light, relief_picture};
 
 /// Both pictures of one surface.
@@ -30,7 +31,7 @@ pub fn pictures(pair: &Pair, wall: bool, title: &str, units: UnitSystem) -> AnyV
 
 fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSystem) -> impl IntoView {
     let SurfacePicture { relief, motion, cutoff, grain } = surface;
-    let rough = |value| format(value, Dimension::Roughness, units);
+    let rough = |value| middle(point(value), Dimension::Roughness, units);
     let (length, height) = relief.size();
     let (ra, rz) = (rough((motion.ra * motion.ra + grain * grain).sqrt()), rough(motion.rz));
     let meaning = format!("{title}: surface of roughness Ra {ra} under a low light");

@@ -35,15 +35,15 @@ pub struct SurfacePicture {
 /// Length of surface shown, in turns of the spindle.
 const TURNS_SHOWN: f64 = 16.0;
 
-/// Length (mm) over which tearing and ploughing look alike. Common practice, no
-/// source.
-const GRAIN: f64 = 0.03;
+/// Length along the cut and height (mm) over which tearing and ploughing look
+/// alike. Common practice, no source.
+const GRAIN: (f64, f64) = (0.12, 0.03);
 
 /// Beyond this a tooth now and then would have no force at all.
 const MOST_UNSTEADY: f64 = 0.5;
 
 /// Long enough for the start to die away and for sixteen turns of surface.
-const RUN: Run = Run { revolutions: 80, entry: 5, kept: 32, refinement: 1 };
+const RUN: Run = Run { revolutions: 100, entry: 5, kept: 32, refinement: 1 };
 
 impl Representative {
     /// The same machine with `remedy` in place, where that turns out as it

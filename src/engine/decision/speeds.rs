@@ -216,7 +216,7 @@ impl Representative {
     /// other groups.
     pub fn chart(&self, bearings: Bearings, speeds: Vec<f64>, deepest: f64) -> ChartBuilder {
         /// Depths looked at in a column.
-        const DEPTHS: u32 = 60;
+        const DEPTHS: u32 = 100;
         ChartBuilder::new(self.lobes(bearings), speeds, Grid { deepest, depths: DEPTHS })
     }
 }

@@ -50,15 +50,16 @@ impl Relief {
     }
 
     /// The same with a grain of roughness `ra` (mm) on it, as tearing, ploughing
-    /// and built-up edge leave: lumps of about `size` mm, the same every time.
-    pub fn grained(&self, ra: f64, size: f64) -> Relief {
+    /// and built-up edge leave: lumps of about this length along the feed and
+    /// height (mm), the same every time.
+    pub fn grained(&self, ra: f64, (long, high): (f64, f64)) -> Relief {
         /// Rows enough for a picture.
         const MOST_ROWS: f64 = 96.0;
         let (_, height) = self.size();
-        let count = (3.0 * height / size).clamp(self.rows.len() as f64, MOST_ROWS.max(self.rows.len() as f64)) as usize;
+        let count = (3.0 * height / high).clamp(self.rows.len() as f64, MOST_ROWS.max(self.rows.len() as f64)) as usize;
         let rise = height / count as f64;
         let lump = |x: f64, y: f64| {
-            let ((left, along), (below, up)) = (eased(x / size), eased(y / size));
+            let ((left, along), (below, up)) = (eased(x / long), eased(y / high));
             let on = |line: u32| {
                 let (from, to) = (uneven(left, line), uneven(left + 1, line));
                 from + along * (to - from)
@@ -118,13 +119,13 @@ mod tests {
     #[test]
     fn grain_has_the_roughness_asked_for() {
         let flat = Relief { spacing: 0.002, rise: 0.3, rows: vec![vec![0.0; 500]; 2] };
-        let rough = flat.grained(1.5e-3, 0.03);
+        let rough = flat.grained(1.5e-3, (0.1, 0.03));
         let (length, height) = rough.size();
         assert!((length - 1.0).abs() < 1e-9 && (height - 0.6).abs() < 1e-9);
         let all = rough.rows.concat();
         let mean = all.iter().sum::<f64>() / all.len() as f64;
         let ra = all.iter().map(|z| (z - mean).abs()).sum::<f64>() / all.len() as f64;
         assert!(mean.abs() < 1e-9 && (ra - 1.5e-3).abs() < 1e-9, "{mean} {ra}");
-        assert_eq!(rough, flat.grained(1.5e-3, 0.03), "the same every time");
+        assert_eq!(rough, flat.grained(1.5e-3, (0.1, 0.03)), "the same every time");
     }
 }
