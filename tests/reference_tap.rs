@@ -121,6 +121,19 @@ fn heard_in(rate: f64, samples: Vec<f64>) -> Result<Heard, Unheard> {
     Recording::new(rate, samples).and_then(|recording| listen(&recording))
 }
 
+/// The same noise as a room's: it falls by 6 dB an octave above some tens of
+/// hertz, and is as strong as before. Common practice, no source.
+fn rumbling(noise: &[f64]) -> Vec<f64> {
+    const KEPT: f64 = 0.995;
+    let mut last = 0.0;
+    let slow = noise.iter().map(|noise| {
+        last = KEPT * last + noise;
+        last
+    });
+    let strength = (1.0 - KEPT * KEPT).sqrt();
+    slow.map(|value| strength * value).collect()
+}
+
 /// What became of one case.
 struct Outcome {
     case: Case,
@@ -202,6 +215,22 @@ fn a_thousand_taps_lie_within_their_limits() {
     assert!(found * 3 > all * 2, "both modes found in {found} of {all}");
     let counted = outcomes.iter().filter(|one| one.heard.as_ref().is_ok_and(|heard| heard.taps == one.case.taps));
     assert!(counted.count() >= 950);
+}
+
+/// Rumble drowns more taps than white noise of the same strength; what is still
+/// heard lies within its limits all the same.
+#[test]
+fn rumble_is_reckoned_with() {
+    const CASES: u64 = 200;
+    let noise = &rumbling(&noise(&mut Dice(11)));
+    let outcomes: Vec<Outcome> = (0..CASES).map(|at| Outcome::of(at * 104_729, noise)).collect();
+    let loudest: Vec<(&Ring, Mode)> = outcomes.iter().filter_map(Outcome::loudest).collect();
+    assert!(loudest.len() > 160, "heard in {} of {CASES}", loudest.len());
+    let held = loudest
+        .iter()
+        .filter(|(ring, mode)| holds(ring.frequency, mode.frequency) && holds(ring.damping, mode.damping))
+        .count();
+    assert!(held as f64 > 0.95 * loudest.len() as f64, "{held} of {}", loudest.len());
 }
 
 /// One clear ring, noise 60 dB below it.
