@@ -402,36 +402,30 @@ impl Prepared {
             CutSense::Conventional => -forces.mean.1,
             CutSense::Climb => forces.mean.1,
         };
-        let compliance = |scale: f64| {
-            let (radial, axial) = (forces.swing.peak * scale, forces.largest[2] * scale);
-            self.chain.compliance(&self.setup, iron, radial, axial, keep)
-        };
         let width = |scale: f64, compliance: &Compliance| {
             self.setup.cut.radial_width.as_mm() - away * scale * compliance.total(self.normal)
         };
         let next = |scale: f64, compliance: &Compliance| self.width.force_ratio(width(scale, compliance));
-        let settled = |scale: f64, compliance: Compliance, converged: bool| {
-            let width = width(scale, &compliance);
-            Settled { scale, width, compliance, converged }
-        };
         // Secant steps on "what comes back less what went in".
         let mut scale = 1.0;
-        let mut loop_compliance = compliance(scale);
-        let mut miss = next(scale, &loop_compliance) - scale;
+        let (radial, axial) = (forces.swing.peak, forces.largest[2]);
+        let mut compliance = self.chain.compliance(&self.setup, iron, radial, axial, keep);
+        let mut miss = next(scale, &compliance) - scale;
         let mut slope = -1.0;
-        for _ in 0..ROUNDS {
-            if miss.abs() < SETTLED {
-                return settled(scale, loop_compliance, true);
-            }
+        let mut rounds = 0;
+        while miss.abs() >= SETTLED && rounds < ROUNDS {
             let to = (scale - miss / slope).clamp(0.5 * scale, 2.0 * scale).min(2.0);
             let step = to - scale;
-            loop_compliance = compliance(to);
-            let after = next(to, &loop_compliance) - to;
+            self.chain.load_across(&mut compliance, &self.setup, iron, radial * to, keep);
+            let after = next(to, &compliance) - to;
             // What comes back falls as what goes in grows; keep the slope so.
             slope = if step == 0.0 { -1.0 } else { ((after - miss) / step).min(-0.2) };
             (scale, miss) = (to, after);
+            rounds += 1;
         }
-        settled(scale, loop_compliance, false)
+        // Nothing so far depends on the stiffness along the spindle.
+        self.chain.load_along(&mut compliance, &self.setup, iron, axial * scale, keep);
+        Settled { scale, width: width(scale, &compliance), compliance, converged: miss.abs() < SETTLED }
     }
 }
 
