@@ -20,11 +20,24 @@ const CONTACT_ANGLE: f64 = 0.436_332;
 /// Radial stiffness of a preloaded plain bush, N/mm; common practice, no source.
 const BUSH: f64 = 60_000.0;
 
+/// The cube root of a positive number, to a few units in the last place: several
+/// times faster than the library's, and bearings are asked for it most of all.
+fn cube_root(value: f64) -> f64 {
+    // A third of the exponent, to 4 %; each of Halley's steps cubes the error.
+    const THIRD_OF_BIAS: u64 = 0x2a9f_7893_0000_0000;
+    let mut root = f64::from_bits(value.to_bits() / 3 + THIRD_OF_BIAS);
+    for _ in 0..3 {
+        let cube = root * root * root;
+        root *= (cube + 2.0 * value) / (2.0 * cube + value);
+    }
+    root
+}
+
 /// Radial deflection (mm) of a deep groove ball bearing under `force` (N).
 pub fn ball_deflection(size: &BearingSize, force: f64) -> f64 {
     let ball = size.balls;
     let heaviest = LOAD_SHARE * force / ball.count;
-    4.36e-4 * (heaviest * heaviest / ball.diameter).cbrt()
+    4.36e-4 * cube_root(heaviest * heaviest / ball.diameter)
 }
 
 /// Axial deflection (mm) of an angular contact bearing with contact angle
@@ -32,7 +45,7 @@ pub fn ball_deflection(size: &BearingSize, force: f64) -> f64 {
 pub fn ball_axial_deflection(size: &BearingSize, angle: f64, force: f64) -> f64 {
     let ball = size.balls;
     let each = force / (ball.count * angle.sin());
-    4.36e-4 * (each * each / ball.diameter).cbrt() / angle.sin()
+    4.36e-4 * cube_root(each * each / ball.diameter) / angle.sin()
 }
 
 /// Radial deflection (mm) of a roller bearing under `force` (N).
@@ -91,5 +104,19 @@ pub fn axial_stiffness(support: SpindleSupport, size: &BearingSize, load: f64, p
         // by the slope alone would say; the radial value is the cautious one.
         SpindleSupport::TaperedRoller => radial_stiffness(support, size, kept, preload) * 0.5,
         SpindleSupport::PlainBush => 40_000.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Against the library's.
+    #[test]
+    fn cube_roots() {
+        for value in (-300..300).map(|step| 1.26_f64.powi(step)) {
+            let (root, library) = (cube_root(value), value.cbrt());
+            assert!((root / library - 1.0).abs() < 1e-14, "{value}: {root} {library}");
+        }
     }
 }

@@ -174,14 +174,6 @@ impl Chain {
         use Unknown as U;
         let soft = |stiffness: f64| 1e-3 / stiffness; // N/um to mm/N
         let built = |unknown: Unknown| soft(iron[unknown] * iron[U::Build]);
-        let support = setup.machine.support;
-        let preload = iron[U::PreloadForce];
-        let (front, rear) = (self.spindle.front_lever(), self.spindle.rear_lever());
-        let bearing = |lever: f64| {
-            let stiffness = radial_stiffness(support, &self.bearing, lever * radial, preload);
-            bearings * lever * lever / (stiffness * iron[U::BearingFactor])
-        };
-        let thrust = axial_stiffness(support, &self.bearing, axial.abs(), preload) * iron[U::BearingFactor];
         let quill = if self.has_quill { self.quill_lever * soft(iron[U::Quill]) } else { 0.0 };
         let quill_axial = if self.has_quill { soft(iron[U::QuillAxial]) } else { 0.0 };
         let lateral = |value: f64| [value, value, 0.0];
@@ -193,9 +185,6 @@ impl Chain {
         set(LoopPart::HolderJoint, lateral(self.joint_lever * soft(iron[U::Joint])));
         set(LoopPart::Taper, lateral(self.taper_lever * soft(iron[U::Taper])));
         set(LoopPart::Shaft, lateral(self.spindle.shaft() / iron[U::ShaftFactor]));
-        let front = bearing(front);
-        set(LoopPart::FrontBearing, [front, front, bearings / thrust]);
-        set(LoopPart::RearBearing, lateral(bearing(rear)));
         set(LoopPart::Quill, [quill, quill, quill_axial]);
         set(LoopPart::Head, [built(U::HeadX), built(U::HeadY), built(U::HeadZ)]);
         set(LoopPart::Column, [built(U::ColumnX), built(U::ColumnY), built(U::ColumnZ)]);
@@ -205,6 +194,31 @@ impl Chain {
             [held * soft(iron[U::HoldingX]), held * soft(iron[U::HoldingY]), soft(iron[U::HoldingZ])],
         );
         set(LoopPart::Part, [part; 3]);
-        Compliance(all)
+        let mut compliance = Compliance(all);
+        self.load_across(&mut compliance, setup, iron, radial, bearings);
+        self.load_along(&mut compliance, setup, iron, axial, bearings);
+        compliance
+    }
+
+    /// Sets the bearings' compliance across the spindle to that under `radial`
+    /// (N at the tip); all else stays.
+    pub fn load_across(&self, of: &mut Compliance, setup: &Setup, iron: &Plausible, radial: f64, bearings: f64) {
+        let ends =
+            [(LoopPart::FrontBearing, self.spindle.front_lever()), (LoopPart::RearBearing, self.spindle.rear_lever())];
+        for (part, lever) in ends {
+            let (support, preload) = (setup.machine.support, iron[Unknown::PreloadForce]);
+            let stiffness = radial_stiffness(support, &self.bearing, lever * radial, preload);
+            let soft = bearings * lever * lever / (stiffness * iron[Unknown::BearingFactor]);
+            let [x, y, _] = &mut of.0[part as usize];
+            (*x, *y) = (soft, soft);
+        }
+    }
+
+    /// Sets the bearings' compliance along the spindle to that under `axial` (N);
+    /// all else stays.
+    pub fn load_along(&self, of: &mut Compliance, setup: &Setup, iron: &Plausible, axial: f64, bearings: f64) {
+        let (support, preload) = (setup.machine.support, iron[Unknown::PreloadForce]);
+        let thrust = axial_stiffness(support, &self.bearing, axial.abs(), preload) * iron[Unknown::BearingFactor];
+        of.0[LoopPart::FrontBearing as usize][2] = bearings / thrust;
     }
 }

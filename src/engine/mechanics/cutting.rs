@@ -398,32 +398,30 @@ impl Prepared {
             CutSense::Conventional => -forces.mean.1,
             CutSense::Climb => forces.mean.1,
         };
-        let compliance = |scale: f64| {
-            let (radial, axial) = (forces.swing.peak * scale, forces.largest[2] * scale);
-            self.chain.compliance(&self.setup, iron, radial, axial, keep)
-        };
         let next = |scale: f64, compliance: &Compliance| {
             let deflection = away * scale * compliance.total(self.normal);
             self.width.force_ratio(self.setup.cut.radial_width.as_mm() - deflection)
         };
         // Secant steps on "what comes back less what went in".
         let mut scale = 1.0;
-        let mut loop_compliance = compliance(scale);
-        let mut miss = next(scale, &loop_compliance) - scale;
+        let (radial, axial) = (forces.swing.peak, forces.largest[2]);
+        let mut compliance = self.chain.compliance(&self.setup, iron, radial, axial, keep);
+        let mut miss = next(scale, &compliance) - scale;
         let mut slope = -1.0;
-        for _ in 0..ROUNDS {
-            if miss.abs() < SETTLED {
-                return Settled { scale, compliance: loop_compliance, converged: true };
-            }
+        let mut rounds = 0;
+        while miss.abs() >= SETTLED && rounds < ROUNDS {
             let to = (scale - miss / slope).clamp(0.5 * scale, 2.0 * scale).min(2.0);
             let step = to - scale;
-            loop_compliance = compliance(to);
-            let after = next(to, &loop_compliance) - to;
+            self.chain.load_across(&mut compliance, &self.setup, iron, radial * to, keep);
+            let after = next(to, &compliance) - to;
             // What comes back falls as what goes in grows; keep the slope so.
             slope = if step == 0.0 { -1.0 } else { ((after - miss) / step).min(-0.2) };
             (scale, miss) = (to, after);
+            rounds += 1;
         }
-        Settled { scale, compliance: loop_compliance, converged: false }
+        // Nothing so far depends on the stiffness along the spindle.
+        self.chain.load_along(&mut compliance, &self.setup, iron, axial * scale, keep);
+        Settled { scale, compliance, converged: miss.abs() < SETTLED }
     }
 }
 

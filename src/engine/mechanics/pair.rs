@@ -41,8 +41,7 @@ pub struct Cutting<'a> {
     pub band: f64,
     /// The highest there is, Hz; at least `passes`.
     pub most_passes: f64,
-    /// Angle between teeth by which the edge trails the tip per depth, in pitches
-    /// per mm.
+    /// How far the edge trails its tip per depth, in pitches per mm.
     pub twist: f64,
 }
 
@@ -122,34 +121,42 @@ impl Reduction<'_> {
         if gain * least < limits.here {
             limits.here = limits.here.min(gain * self.between(branches[0].mean, band));
         }
+        // Where the other mode hardly moves, the second eigenvalue is that mode's own.
+        let near = if branches[0].other.norm() < 0.1 { 1 } else { 2 };
         // The odd harmonics on either side of the mode.
         let twice = (2.0 * waves) as u32;
         let below = twice.saturating_sub(1) | 1;
         for order in [below, below + 2] {
+            let size = cutting.harmonic_size(order);
+            if size == 0.0 {
+                break;
+            }
             let ratios = [band[1], band[0]].map(|waves| f64::from(order) / (2.0 * waves));
-            let nearest = mode.dynamic_stiffness(1.0_f64.clamp(ratios[0], ratios[1])).abs();
-            for (branch, reduced) in branches.iter().enumerate() {
-                let size = cutting.harmonic_size(order) * reduced.other.norm().max(1.0).sqrt();
-                if size == 0.0 || 0.5 * gain * nearest >= limits.here * (size + reduced.mean.abs()) {
+            let nearest = 0.5 * gain * mode.dynamic_stiffness(1.0_f64.clamp(ratios[0], ratios[1])).abs();
+            for (branch, reduced) in branches.iter().enumerate().take(near) {
+                if nearest >= limits.here * (size * reduced.other.norm().max(1.0).sqrt() + reduced.mean.abs()) {
                     continue;
                 }
                 let harmonic = cutting.harmonic(self.which, order);
-                let (_, at) = self.flip(reduced, &harmonic).least(mode);
+                let (lowest, at) = self.flip(reduced, &harmonic).least(mode);
+                if gain * lowest >= limits.here {
+                    continue;
+                }
                 let ratio = at.clamp(ratios[0], ratios[1]);
                 let flip = self.flip(&self.reduced(ratio)[branch], &harmonic);
-                limits.here =
-                    cutting.twisted(order, flip, limits.here, |flip| flip.at(mode, ratio).map(|depth| gain * depth));
+                let depth = |flip: Flip| flip.at(mode, ratio).map(|depth| gain * depth);
+                limits.here = cutting.twisted(order, flip, limits.here, depth);
             }
         }
         // At any speed: of the harmonics that the fastest speed leaves above the
         // mode, the first is the strongest.
         let first = (2.0 * mode.frequency / cutting.most_passes).ceil() as u32 | 1;
-        for reduced in branches {
+        for reduced in branches.iter().take(near) {
             let size = cutting.harmonic_size(first) * reduced.other.norm().max(1.0).sqrt();
             if gain * mode.stiffness * mode.damping >= limits.anywhere * (size + reduced.mean.im.abs()) {
                 continue;
             }
-            let flip = self.flip(&reduced, &cutting.harmonic(self.which, first));
+            let flip = self.flip(reduced, &cutting.harmonic(self.which, first));
             limits.anywhere = cutting.twisted(first, flip, limits.anywhere, |flip| Some(gain * flip.least(mode).0));
         }
     }
@@ -169,12 +176,15 @@ impl Reduction<'_> {
         if depth <= GAP * least {
             return depth;
         }
-        let mut there = mean;
-        for _ in 0..ROUNDS {
-            there = self.reduced(ratio)[0].mean;
+        let changed = |there: Complex| (there - mean).norm() > 0.01 * mean.norm();
+        for round in 0..ROUNDS {
+            let there = self.reduced(ratio)[0].mean;
+            if round == 0 && !changed(there) {
+                return depth;
+            }
             (depth, ratio) = Lobes::new(self.mode(), there).within(waves);
         }
-        if (there - mean).norm() < 0.01 * mean.norm() { depth } else { depth.min(BELIEVED * least) }
+        depth.min(BELIEVED * least)
     }
 
     /// At the frequency of the least depth.
