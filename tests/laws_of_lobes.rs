@@ -65,6 +65,21 @@ fn assert_same(a: Option<f64>, b: Option<f64>, tolerance: f64) {
     }
 }
 
+/// Cuts `a` and `b` chatter from the same depth. A stretch of chatter narrower
+/// than a step of the scan may be met in one and passed over in the other; then
+/// it has to be in both.
+fn assert_same_cut(a: &Milling, b: &Milling, speed: f64, tolerance: f64) {
+    let limits = [a, b].map(|milling| limit(milling, speed).unwrap_or(f64::INFINITY));
+    let [one, two] = limits;
+    if one == two || (one / two - 1.0).abs() <= tolerance {
+        return;
+    }
+    let (depth, passed_over) = if one < two { (one, b) } else { (two, a) };
+    let chatters = |depth: f64| !characteristic::verdict(passed_over, speed, depth).is_stable();
+    let there = (-10..=600).any(|i| chatters(depth * (1.0 + 1e-4 * f64::from(i))));
+    assert!(there, "{limits:?} of {a:?} and {b:?} at {speed} rpm");
+}
+
 /// Whether the largest multiplier by semi-discretization agrees with the count at
 /// `depth`: with 30 intervals to the shortest wave, or with three times as many
 /// where a limit is grazed and the few are not exact to 3 %.
@@ -122,10 +137,10 @@ proptest! {
             Freedom::Two([0.0, FRAC_PI_2].map(|more| OrientedMode { mode, direction: direction + more }))
         };
         milling.modes = square(0.0);
-        let straight = limit(&milling, speed);
+        let straight = milling;
         let least = Averaging::Mean.least_depth(&milling).expect("a limit").depth;
         milling.modes = square(turned);
-        assert_same(straight, limit(&milling, speed), 1e-5);
+        assert_same_cut(&straight, &milling, speed, 1e-5);
         assert_relative_eq!(least, Averaging::Mean.least_depth(&milling).expect("a limit").depth, max_relative = 1e-5);
     }
 
@@ -139,7 +154,7 @@ proptest! {
         let modes = modes.map(|mode| OrientedMode { direction: mode.direction - turn + PI, ..mode });
         let engagement = Engagement { start: start + turn, exit: exit + turn };
         let turned = Milling { engagement, modes: Freedom::Two(modes), ..milling };
-        assert_same(limit(&milling, speed), limit(&turned, speed), 1e-4);
+        assert_same_cut(&milling, &turned, speed, 1e-4);
     }
 
     /// With one mode along or across the feed, climb cutting is conventional
@@ -152,7 +167,7 @@ proptest! {
         let side = |sense| Engagement::new(CutKind::Side, sense, width, 1.0);
         let up = Milling { engagement: side(CutSense::Conventional), modes, ..milling };
         let down = Milling { engagement: side(CutSense::Climb), ktc: -milling.ktc, ..up };
-        assert_same(limit(&up, speed), limit(&down, speed), 1e-4);
+        assert_same_cut(&up, &down, speed, 1e-4);
         let least = |milling| Averaging::Mean.least_depth(&milling).expect("a limit").depth;
         assert_relative_eq!(least(up), least(down), max_relative = 1e-5);
     }
@@ -181,7 +196,7 @@ proptest! {
         // Lags of 2e-3, 2e-5 and 5e-7 rad at that depth; the last counts as none.
         for (lag, tolerance) in [(2e-3, 2e-2), (2e-5, 2e-4), (5e-7, 1e-5)] {
             let helix = (lag * milling.diameter / (2.0 * depth)).atan();
-            assert_same(Some(depth), limit(&Milling { helix, ..straight }, speed), tolerance);
+            assert_same_cut(&straight, &Milling { helix, ..straight }, speed, tolerance);
         }
     }
 

@@ -173,7 +173,7 @@ fn check(name: &str, ratios: &[f64], bounds: &Bounds) {
     }
 }
 
-/// At the speed itself, half of the cuts within 5 % with one mode and within 10 %
+/// At the speed itself, half of the cuts within 6 % with one mode and within 11 %
 /// with two. With the speed off by up to five percent either way the least is
 /// counted, and it errs on the safe side: nine in ten are no deeper than exact.
 #[test]

@@ -168,7 +168,7 @@ fn recipe(figure: Figure) -> Recipe {
             "Deepest cut without chatter, at this speed",
             "Spindle side, frame and work side swing for themselves, each along the feed and across it together; the one that chatters first sets the limit. The speed is taken to be off by up to 5 %, and the least within that is what counts, so narrow gaps between lobes are not counted on.",
             "The smaller of two. Chatter at a frequency of its own: b = k/|λ| · |s|² / (2 Re s) with s = (r² − 1 − 2iζr) · |λ|/λ and ωT = π − 2 arg s picking r; λ is the eigenvalue of h₀ · diag(1, G₂/G₁), h = N/2π ∫ (force along one mode per chip the other makes) dφ. Every second tooth alike: |1 + 2b λ G| = 2b |h_q G| at q/2 of the tooth-passing frequency, q odd. Times at most 3 for a flank that rubs at low speed",
-            "Altintas and Budak, CIRP Annals 44 (1995); every second tooth: Merdol and Altintas, J. Manuf. Sci. Eng. 126 (2004), its two strongest terms; rubbing: Tyler and Schmitz, Precision Engineering 37 (2013). Against exact limits half of the results lie within 10 %, nine in ten within a factor of 1.7",
+            "Altintas and Budak, CIRP Annals 44 (1995); every second tooth: Merdol and Altintas, J. Manuf. Sci. Eng. 126 (2004), its two strongest terms; rubbing: Tyler and Schmitz, Precision Engineering 37 (2013). Against exact limits, at one speed, half of the results lie within 11 %, nine in ten within a factor of 1.8",
             CHATTER,
         ),
         Figure::DepthAnySpeed => (

@@ -1,0 +1,172 @@
+// The cut from close by: directions, speeds, the surface before and after, the
+// sound, and what play does.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { box, go, loadDemo, settled, type } from "./steps.mjs";
+import { openApp, screenshots } from "./support.mjs";
+
+async function inTheCut(t, options) {
+  const page = await openApp(t, options);
+  await loadDemo(page);
+  await go(page, "in-the-cut");
+  await settled(page);
+  return page;
+}
+
+test("one sentence says why the bad direction is bad, and each direction says why", async (t) => {
+  const page = await inTheCut(t);
+  assert.match(await page.locator("#direction-sentence").innerText(), /^Feeding along [XY], .*\d of 100 machines.*\.$/s);
+  const warning = await page.locator("#direction-warning").innerText();
+  assert.match(warning, /^Keep from feeding along [XY], climb: .*(pulls the table|chatter).*\.$/s);
+
+  const courses = page.locator(".course");
+  const titles = await courses.locator("h3").allInnerTexts();
+  assert.deepEqual(titles.toSorted(), ["Along X, climb", "Along X, conventional", "Along Y, climb", "Along Y, conventional"]);
+  assert.equal(await page.locator(".course-present h3").innerText(), "Along Y, conventional");
+  for (const course of await courses.all()) {
+    await course.getByText("Why", { exact: false }).first().click();
+    assert.match(await course.locator(".inside").innerText(), /swings along [XY].*\./s);
+  }
+  // The picture has both ways of each axis.
+  assert.equal(await page.locator(".compass-label").count(), 8);
+  assert.equal(await page.locator(".compass-present").count(), 1);
+});
+
+test("directions follow the way that is picked", async (t) => {
+  const page = await inTheCut(t);
+  const before = await page.locator("#direction-sentence").innerText();
+  await go(page, "holding");
+  await page.getByRole("radio", { name: /^Climb/ }).press("Space");
+  await go(page, "in-the-cut");
+  await settled(page);
+  assert.match(await page.locator(".course-present h3").innerText(), /climb$/);
+  assert.notEqual(await page.locator("#direction-sentence").innerText(), before);
+});
+
+test("the chart of speeds grows, can be stopped and goes on", async (t) => {
+  const page = await openApp(t);
+  await loadDemo(page);
+  await go(page, "in-the-cut");
+  const progress = page.locator(".exact progress");
+  await progress.waitFor();
+  const section = page.locator("section[aria-labelledby=speed]");
+  const drawn = () => page.locator(".speed-exact").getAttribute("d");
+  await section.getByRole("button", { name: "Stop" }).click();
+  const halted = (await drawn()).length;
+  await section.getByText("The exact curve was stopped.").waitFor();
+  await section.getByRole("button", { name: "Go on" }).click();
+  await progress.waitFor({ state: "detached" });
+  const whole = await drawn();
+  assert.ok(whole.length > halted, `${whole.length} against ${halted}`);
+  assert.equal(whole.split("L").length, 200, "one point for each speed");
+  assert.match(await page.locator("#speed-better").innerText(), /speed/);
+  assert.match(await section.innerText(), /Slower, at \d+ rpm/);
+});
+
+test("belt steps are what the drive has", async (t) => {
+  const page = await openApp(t);
+  await loadDemo(page);
+  await go(page, "machine");
+  await page.getByText("More about the machine").or(page.locator("summary").last()).first().click();
+  await type(page, "Speeds of the belt steps or gears", "620, 1100; 1750 rpm");
+  await page.getByText("3 speeds: 620 rpm, 1100 rpm, 1750 rpm").waitFor();
+  await go(page, "in-the-cut");
+  await settled(page);
+  assert.equal(await page.locator(".speed-bar").count(), 3);
+  await go(page, "machine");
+  await type(page, "Speeds of the belt steps or gears", "620, fast");
+  const steps = await box(page, "Speeds of the belt steps or gears");
+  await page.locator("#machine-steps[aria-invalid=true]").waitFor();
+  assert.equal(await steps.inputValue(), "620, fast", "what was typed stays");
+});
+
+test("the surface is drawn before and after, in the same light", async (t) => {
+  const page = await inTheCut(t);
+  const pictures = page.locator("canvas.relief");
+  assert.equal(await pictures.count(), 2);
+  const paint = () =>
+    pictures.evaluateAll((all) =>
+      all.map((canvas) => {
+        const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
+        const grey = data.filter((_, at) => at % 4 === 1);
+        const mean = grey.reduce((sum, value) => sum + value, 0) / grey.length;
+        const spread = Math.sqrt(grey.reduce((sum, value) => sum + (value - mean) ** 2, 0) / grey.length);
+        return { mean, spread, sum: grey.reduce((sum, value, at) => (sum * 31 + value + at) % 1e9, 7) };
+      }),
+    );
+  const [now, then] = await paint();
+  for (const one of [now, then]) {
+    assert.ok(one.mean > 40 && one.mean < 220 && one.spread > 8, JSON.stringify(one));
+  }
+  assert.notEqual(now.sum, then.sum);
+
+  const choice = page.getByLabel("The remedy to look at");
+  const others = await choice.locator("option").allInnerTexts();
+  assert.ok(others.length > 5);
+  await choice.selectOption({ index: others.length - 1 });
+  await settled(page);
+  await page.getByText(`With “${others.at(-1)}”`).first().waitFor();
+  const [same, other] = await paint();
+  assert.equal(same.mean > 40, true);
+  assert.notEqual(other.sum, then.sum);
+  assert.equal(await page.locator(".trace").count(), 4 + 2, "two cuts both ways, and two loads on the play");
+});
+
+test("it can be listened to, not loud, and stops", async (t) => {
+  const page = await openApp(t, {
+    before: (page) =>
+      page.addInitScript(() => {
+        window.heard = [];
+        const start = AudioBufferSourceNode.prototype.start;
+        AudioBufferSourceNode.prototype.start = function (...when) {
+          const samples = this.buffer.getChannelData(0);
+          window.heard.push({ seconds: this.buffer.duration, loudest: samples.reduce((most, v) => Math.max(most, Math.abs(v)), 0) });
+          return start.apply(this, when);
+        };
+        const connect = AudioNode.prototype.connect;
+        AudioNode.prototype.connect = function (to, ...more) {
+          if (this instanceof GainNode && to instanceof AudioDestinationNode) window.gain = this.gain;
+          return connect.call(this, to, ...more);
+        };
+      }),
+  });
+  await loadDemo(page);
+  await go(page, "in-the-cut");
+  await settled(page);
+  assert.deepEqual(await page.evaluate(() => window.heard), [], "silent until asked");
+  const now = page.getByRole("button", { name: "Hear it as it is" });
+  await now.click();
+  assert.equal(await now.getAttribute("aria-pressed"), "true");
+  const [first] = await page.evaluate(() => window.heard);
+  assert.ok(first.seconds >= 3.9 && first.loudest > 0.05 && first.loudest <= 1, JSON.stringify(first));
+  const volume = page.getByLabel("Volume");
+  await volume.fill("100");
+  assert.ok((await page.evaluate(() => window.gain.value)) <= 0.25, "never loud");
+  await page.getByRole("button", { name: "Stop the sound" }).click();
+  assert.equal(await now.getAttribute("aria-pressed"), "false");
+});
+
+test("play stays seated under a load that keeps its direction", async (t) => {
+  const page = await inTheCut(t);
+  const section = page.locator("section[aria-labelledby=play]");
+  await section.getByText("The same as a table").click();
+  const travel = async (load) => Number.parseFloat(await section.getByRole("row", { name: load }).locator("td").last().innerText());
+  assert.ok((await travel("A load that turns")) > 20 * (await travel("A load that keeps its direction")));
+});
+
+test("pictures, and how long they take", async (t) => {
+  const page = await inTheCut(t);
+  await screenshots(page, "in-the-cut");
+  const times = await page.evaluate(() => {
+    const sums = {};
+    for (const { name, duration } of performance.getEntriesByType("measure")) {
+      sums[name] = (sums[name] ?? 0) + duration;
+    }
+    return sums;
+  });
+  for (const [name, time] of Object.entries(times)) {
+    t.diagnostic(`${name}: ${time.toFixed(0)} ms`);
+  }
+  assert.deepEqual(Object.keys(times).sort(), ["cut in time", "directions", "exact chart", "machines", "play", "speeds"]);
+});
