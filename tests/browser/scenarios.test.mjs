@@ -62,7 +62,7 @@ describe("several scenarios", TOGETHER, () => {
     const { path, name } = await exportOpen(page);
     await news(page, `goes to your downloads as ${name}`);
     await button(page, "Delete “Bracket on the bench drill (demo)”").click();
-    await page.getByText("Nothing saved yet.").waitFor();
+    await page.getByText("Nothing saved yet").waitFor();
     await page.getByLabel("Import from a file").setInputFiles(path);
     await news(page, /was read from .* and is open now/);
     assert.equal(await barText(page), said);
