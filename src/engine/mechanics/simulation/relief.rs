@@ -58,9 +58,12 @@ impl Relief {
         let (_, height) = self.size();
         let count = (3.0 * height / high).clamp(self.rows.len() as f64, MOST_ROWS.max(self.rows.len() as f64)) as usize;
         let rise = height / count as f64;
+        // Each line of lumps starts at a place of its own, or they would stand in
+        // columns.
         let lump = |x: f64, y: f64| {
-            let ((left, along), (below, up)) = (eased(x / long), eased(y / high));
+            let (below, up) = eased(y / high);
             let on = |line: u32| {
+                let (left, along) = eased(x / long + 1.0 + uneven(line, u32::MAX));
                 let (from, to) = (uneven(left, line), uneven(left + 1, line));
                 from + along * (to - from)
             };
