@@ -16,7 +16,10 @@ fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
     let pulls = [Place::Tip, Place::Nose, Place::Head, Place::Part]
         .into_iter()
         .flat_map(|place| [Axis::X, Axis::Y].map(|axis| (ReadingKind::Pull { place, axis, force: PULL }, 0.2)));
-    pulls.chain([
+    let taps = [Axis::X, Axis::Y]
+        .into_iter()
+        .flat_map(|axis| [(ReadingKind::Tap(axis), 0.05), (ReadingKind::Decay { axis, ring: None }, 0.3)]);
+    pulls.chain(taps).chain([
         (ReadingKind::RadialPlay, 0.3),
         (ReadingKind::AxialPlay, 0.3),
         (ReadingKind::Runout, 0.15),
