@@ -25,6 +25,13 @@ impl Linear {
     }
 }
 
+/// The smallest round number that is not below `value`.
+pub fn round_above(value: f64) -> f64 {
+    let decade = 10_f64.powf(value.log10().floor());
+    let steps = [1.0, 1.2, 1.6, 2.0, 2.4, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0];
+    steps.into_iter().map(|step| step * decade).find(|&round| round >= value * (1.0 - 1e-9)).unwrap_or(10.0 * decade)
+}
+
 /// An axis of ratios with "no change" (1) in the middle: twice as good is as
 /// far to the right as half as good is to the left.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,6 +81,13 @@ mod tests {
         assert_eq!(axis.percent(0.1), 25.0);
         assert_eq!(axis.percent(0.9), 100.0);
         assert_eq!(Linear::holding(0.95).ticks()[2], 1.0);
+    }
+
+    #[test]
+    fn round_numbers_hold_what_they_were_made_for() {
+        for (value, round) in [(0.0709, 0.08), (1.8, 2.0), (2.0, 2.0), (13.0, 16.0), (9.5, 10.0)] {
+            assert!((round_above(value) / round - 1.0).abs() < 1e-9, "{value}");
+        }
     }
 
     #[test]

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use spindlewise_engine::decision::{SpeedPoint, Speeds};
 
 use super::hatch::SLANTED;
+use super::scale::round_above;
 
 const WIDTH: f64 = 480.0;
 const HEIGHT: f64 = 260.0;
@@ -23,8 +24,9 @@ pub struct SpeedAxes {
 }
 
 impl SpeedAxes {
-    /// For `speeds`: three times the depth wanted, and most of the limits.
-    pub fn of(speeds: &Speeds) -> Self {
+    /// For `speeds`: three times the depth wanted, and most of the limits, to a
+    /// round number of units of `unit` mm.
+    pub fn of(speeds: &Speeds, unit: f64) -> Self {
         let all = speeds.points.iter().chain([&speeds.present]);
         let (slowest, fastest) =
             all.clone().fold((f64::INFINITY, 0.0_f64), |(low, high), at| (low.min(at.speed), high.max(at.speed)));
@@ -32,6 +34,7 @@ impl SpeedAxes {
         limits.sort_by(f64::total_cmp);
         let usual = limits[limits.len() * 9 / 10];
         let deepest = (3.0 * speeds.depth).max(1.6 * usual).min(12.0 * speeds.depth);
+        let deepest = unit * round_above(deepest / unit);
         // A lone speed still needs an axis.
         let (slowest, fastest) =
             if fastest > 1.05 * slowest { (slowest, fastest) } else { (0.8 * slowest, 1.25 * fastest) };

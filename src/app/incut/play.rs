@@ -41,7 +41,10 @@ fn draw(PlayAndSwing { steady, turning }: &PlayAndSwing, units: UnitSystem) -> A
     let lines: Vec<Line> =
         cases.iter().map(|(name, shown)| Line { name: (*name).into(), values: sideways(shown) }).collect();
     let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
-    let fine = |value| format(value, Dimension::FineLength, units);
+    /// Less than any indicator shows, mm.
+    const NOTHING: f64 = 1e-4;
+    let fine = |value: f64| format(value, Dimension::FineLength, units);
+    let moved = |value: f64| if value < NOTHING { "nothing to speak of".to_owned() } else { fine(value) };
     let force = |value| format(value, Dimension::Force, units);
     let table = Table {
         headings: vec!["Load", "Its peak", "Movement of the spindle, end to end"],
@@ -49,7 +52,7 @@ fn draw(PlayAndSwing { steady, turning }: &PlayAndSwing, units: UnitSystem) -> A
             .iter()
             .map(|(name, shown)| {
                 let travel = shown.trace.spindle_travel;
-                vec![(*name).to_owned(), force(shown.swing.peak), fine(travel[0].max(travel[1]))]
+                vec![(*name).to_owned(), force(shown.swing.peak), moved(travel[0].max(travel[1]))]
             })
             .collect(),
     };

@@ -46,7 +46,7 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
 fn draw(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
     let rpm = |speed| format(speed, Dimension::Rotation, units);
     let length = |depth| format(depth, Dimension::Length, units);
-    let axes = SpeedAxes::of(speeds);
+    let axes = SpeedAxes::of(speeds, Dimension::Length.default_unit(units).factor);
     let exact = Exact::start(looked, speeds, axes.deepest);
     let row = |at: &SpeedPoint| vec![rpm(at.speed), range(at.limit, Dimension::Length, units), count(1.0 - at.quiet)];
     let stride = speeds.points.len().div_ceil(16).max(1);

@@ -35,7 +35,7 @@ fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSyst
     let (length, height) = relief.size();
     let (ra, rz) = (rough((motion.ra * motion.ra + grain * grain).sqrt()), rough(motion.rz));
     let meaning = format!("{title}: surface of roughness Ra {ra} under a low light");
-    let bar = scale_bar(length);
+    let bar = scale_bar(length, Dimension::Length.default_unit(units).factor);
     view! {
         <figure>
             {relief_picture(relief, light, meaning)}
@@ -57,9 +57,10 @@ fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSyst
     }
 }
 
-/// The longest round length that fits under a picture.
-fn scale_bar(length: f64) -> f64 {
-    let most = 0.45 * length;
+/// The longest length (mm) that fits under a picture and is a round number of
+/// units of `unit` mm.
+fn scale_bar(length: f64, unit: f64) -> f64 {
+    let most = 0.45 * length / unit;
     let decade = 10_f64.powf(most.log10().floor());
-    [5.0, 2.0, 1.0].into_iter().map(|step| step * decade).find(|&bar| bar <= most).unwrap_or(decade)
+    unit * [5.0, 2.0, 1.0].into_iter().map(|step| step * decade).find(|&bar| bar <= most).unwrap_or(decade)
 }
