@@ -8,7 +8,7 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use spindlewise_engine::mechanics::force::Engagement;
 use spindlewise_engine::mechanics::lobes::{Freedom, Milling, OrientedMode, Scan, characteristic};
-use spindlewise_engine::mechanics::pair::{Cutting, Limits, Pair, SPEED_BAND};
+use spindlewise_engine::mechanics::pair::{Cutting, Pair, SPEED_BAND};
 use spindlewise_engine::mechanics::stability::{DEPTH_CAP, FeedbackGeometry, Mode};
 use spindlewise_engine::work::{CutKind, CutSense};
 
@@ -41,12 +41,22 @@ impl Case {
         characteristic::limit(&self.milling, self.speed(passes), scan).map_or(deepest, |limit| limit.depth)
     }
 
-    /// The closed form, for a speed off by up to the share `band`, or for any speed
-    /// with up to `most_passes` teeth a second.
-    fn closed(&self, band: f64, most_passes: f64) -> Limits {
+    /// The closed form, for a speed off by up to the share `band`.
+    fn closed(&self, band: f64) -> f64 {
+        self.with_cutting(band, self.passes, |cutting| self.pair.limit(cutting, DEPTH_CAP))
+    }
+
+    /// The closed form for any speed with up to `most_passes` teeth a second.
+    fn closed_at_any_speed(&self, band: f64, most_passes: f64) -> f64 {
+        self.with_cutting(band, most_passes, |cutting| {
+            self.pair.limit_at_any_speed(cutting, self.pair.limit(cutting, DEPTH_CAP))
+        })
+    }
+
+    fn with_cutting(&self, band: f64, most_passes: f64, of: impl Fn(&Cutting) -> f64) -> f64 {
         let Milling { engagement, teeth, helix, diameter, ktc, krc, .. } = self.milling;
         let geometry = FeedbackGeometry::new(engagement, teeth);
-        let cutting = Cutting {
+        of(&Cutting {
             geometry: &geometry,
             coefficients: [ktc, krc],
             feedback: geometry.with(ktc, krc),
@@ -57,8 +67,7 @@ impl Case {
             band,
             most_passes,
             twist: 2.0 * helix.tan() / diameter * f64::from(teeth) / TAU,
-        };
-        self.pair.limits(&cutting, Limits::NONE)
+        })
     }
 }
 
@@ -131,10 +140,10 @@ fn ratios(modes: Modes) -> [Vec<f64>; 2] {
     const CASES: u32 = 120;
     let mut ratios = [0.0, SPEED_BAND].map(|_| Vec::new());
     for case in (0..CASES).map(|number| case(number, modes)) {
-        let closed = [0.0, SPEED_BAND].map(|band| case.closed(band, 2.0 * case.passes));
-        let exact = case.exact(case.passes, 0.05 * closed[0].anywhere, DEPTH_CAP);
+        let closed = [0.0, SPEED_BAND].map(|band| case.closed(band));
+        let exact = case.exact(case.passes, 0.05 * case.closed_at_any_speed(0.0, 2.0 * case.passes), DEPTH_CAP);
         for (ratios, closed) in ratios.iter_mut().zip(closed) {
-            ratios.push(closed.here / exact);
+            ratios.push(closed / exact);
         }
     }
     ratios.iter_mut().for_each(|ratios| ratios.sort_by(f64::total_cmp));
@@ -209,13 +218,13 @@ fn the_least_depth_at_any_speed() {
             let most = 2.0 * case.passes;
             let mut here = |passes: f64| {
                 case.passes = passes;
-                case.closed(0.0, most).here
+                case.closed(0.0)
             };
             let fine = (0..3000).map(|step| most * 0.999_f64.powi(step));
             let worst = fine.min_by(|a, b| here(*a).total_cmp(&here(*b))).expect("some speeds");
             let all = (0..25).map(|step| most * 0.9_f64.powi(step));
             let about = (-4..=4).map(|step| (worst * 1.004_f64.powi(step)).min(most));
-            let closed = case.closed(0.0, most).anywhere;
+            let closed = case.closed_at_any_speed(0.0, most);
             let exact = about
                 .chain(all)
                 .fold((4.0 * closed).min(DEPTH_CAP), |least, passes| case.exact(passes, 0.3 * closed, least));
@@ -255,7 +264,7 @@ fn period_doubling_where_the_mean_feedback_is_nothing() {
     for order in [1.0, 3.0] {
         let case = Case { milling, pair: Pair([rigid, first]), passes: 200.0 / order };
         let exact = case.exact(case.passes, 0.01, DEPTH_CAP);
-        let closed = case.closed(0.0, case.passes).here;
+        let closed = case.closed(0.0);
         assert!((closed / exact - 1.0).abs() < 0.06, "harmonic {order}: {closed}, exact {exact}");
     }
 }

@@ -48,11 +48,12 @@ export function shownAnswer(page) {
 }
 
 /** The figures of a decision under the names they have on the page. */
-function figures({ now, ceiling, verdict, shares, draws, effective_draws, unconverged }) {
+function figures({ now, depth_any_speed, ceiling, verdict, shares, draws, effective_draws, unconverged }) {
   const predicted = Object.entries(now).map(([name, value]) => [`now.${name}`, value]);
   return {
     ...Object.fromEntries(predicted),
     ...Object.fromEntries(shares.map(({ part, normal }) => [`share.${part}`, normal])),
+    depth_any_speed,
     "ceiling.share": ceiling.share,
     "verdict.count": verdict.of_hundred,
     draws,

@@ -27,8 +27,6 @@ pub struct Prediction {
     pub floor: Spread,
     /// Deepest cut without chatter at this speed.
     pub depth_limit: Spread,
-    /// Deepest cut that no speed makes chatter.
-    pub depth_any_speed: Spread,
     /// How far the wall ends up from where it should be.
     pub location: Spread,
     /// How far the tip travels across the play in each tooth pass.
@@ -230,6 +228,8 @@ pub struct Decision {
     pub counts: Surfaces,
     /// Everything left as it is.
     pub now: Prediction,
+    /// Deepest cut (mm) that no speed makes chatter, everything left as it is.
+    pub depth_any_speed: Spread,
     /// Perfect bearings.
     pub ceiling: Ceiling,
     /// Who owns the motion, largest first.

@@ -63,6 +63,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
         cautions: cautions(&case.setup, &prediction),
         counts: ground.goal.counts(),
         now: prediction,
+        depth_any_speed: ground.depth_any_speed(),
         ceiling,
         shares,
         appraisals: ranked,

@@ -119,6 +119,12 @@ impl<'a> Ground<'a> {
         Ground { case, goal: Goal::new(case), sample, prepared, forces, chatter }
     }
 
+    /// Deepest cut (mm) that no speed makes chatter, with everything as it is.
+    pub fn depth_any_speed(&self) -> Spread {
+        let machines = self.sample.machines.iter().zip(&self.chatter);
+        Spread::of(machines.map(|(iron, chatter)| self.prepared.depth_any_speed(iron, chatter)).collect())
+    }
+
     /// Takes the cut on every machine with `remedy` in place.
     pub fn evaluate(&self, remedy: RemedyId, bearings: Bearings) -> Evaluation {
         let before = &self.case.setup;
@@ -174,7 +180,6 @@ impl Evaluation {
             wall: self.spread(|o| o.wall),
             floor: self.spread(|o| o.floor),
             depth_limit: self.spread(|o| o.depth_limit),
-            depth_any_speed: self.spread(|o| o.depth_any_speed),
             location: self.spread(|o| o.location),
             play_travel: self.spread(|o| o.play_travel),
             stiffness: self.spread(|o| o.stiffness),

@@ -43,8 +43,6 @@ pub struct Outcome {
     pub floor: f64,
     /// Deepest cut without chatter at this speed.
     pub depth_limit: f64,
-    /// Deepest cut that no speed makes chatter.
-    pub depth_any_speed: f64,
     /// How far the wall ends up from where it should be.
     pub location: f64,
     /// Travel of the tip across all play.
@@ -247,6 +245,12 @@ impl Prepared {
         Chatter::new(&feed, &normal, &self.cutting(iron))
     }
 
+    /// Deepest cut (mm) that no speed makes chatter, where `chatter` does in this
+    /// cut.
+    pub fn depth_any_speed(&self, iron: &Plausible, chatter: &Chatter) -> f64 {
+        chatter.depth_any_speed(&self.cutting(iron))
+    }
+
     /// Takes the cut on a plausible machine with `forces` as they would be
     /// without deflection.
     pub fn run(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
@@ -281,8 +285,7 @@ impl Prepared {
         };
 
         let [feed_modes, normal_modes] = self.modes(iron, forces, &state);
-        let limits = modes::depth_limits(&feed_modes, &normal_modes, &self.cutting(iron), before);
-        let depth_limit = limits.here;
+        let depth_limit = modes::chatter_limit(&feed_modes, &normal_modes, &self.cutting(iron), before);
         let chatter = surface::chatter_mark(
             cut.axial_depth.as_mm(),
             depth_limit,
@@ -329,7 +332,6 @@ impl Prepared {
             wall: roughness(&wall),
             floor: roughness(&floor),
             depth_limit,
-            depth_any_speed: limits.anywhere,
             location: pushed.abs() + 0.5 * play_travel + slipped,
             play_travel,
             stiffness: 1e-3 / feed_modes.compliance().max(normal_modes.compliance()),

@@ -29,12 +29,12 @@ use super::cutting::{Bearings, CutForces, Prepared, RADIAL_HOLD, Settled, State,
 use super::demonstration::{PlayAndSwing, play_and_swing};
 use super::force::CutGeometry;
 use super::lobes;
-use super::modes::{ModeGroup, Modes, depth_limits, pairs};
-use super::pair::{Cutting, Limits};
+use super::modes::{ModeGroup, Modes, chatter_limit, pairs};
+use super::pair::Cutting;
 use super::simulation::{
     Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Simulation, Structure, runout,
 };
-use super::stability::{Mode, depth_limit, rubbing_share};
+use super::stability::{DEPTH_CAP, Mode, depth_limit, rubbing_share};
 use super::{Plausible, Unknown};
 use crate::machine::{Axis, QuillUse};
 use crate::work::{CutKind, Setup, Workholding};
@@ -103,7 +103,7 @@ impl Prepared {
     /// `rubbing` scales what the flank's rubbing damps.
     pub fn limits_at(&self, iron: &Plausible, forces: &CutForces, rubbing: f64, speeds: &[f64]) -> Vec<f64> {
         let [feed, normal] = self.loaded(iron, forces, Bearings::AsTheyAre).modes;
-        let limit = |&rpm: &f64| depth_limits(&feed, &normal, &self.cutting_at(iron, rubbing, rpm), None).here;
+        let limit = |&rpm: &f64| chatter_limit(&feed, &normal, &self.cutting_at(iron, rubbing, rpm), None);
         speeds.iter().map(limit).collect()
     }
 
@@ -125,7 +125,7 @@ impl Prepared {
     fn weakest_of(&self, iron: &Plausible, modes: &[Modes; 2]) -> Weakest {
         let cutting = self.cutting(iron);
         let [feed, normal] = modes;
-        let limits = pairs(feed, normal).map(|pair| pair.limits(&cutting, Limits::NONE).here);
+        let limits = pairs(feed, normal).map(|pair| pair.limit(&cutting, DEPTH_CAP));
         let group = ModeGroup::ALL.into_iter().min_by(|&a, &b| limits[a as usize].total_cmp(&limits[b as usize]));
         let group = group.expect("three groups");
         let driven = [0, 1].map(|side| Driven {

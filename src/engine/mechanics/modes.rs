@@ -8,8 +8,8 @@
 use std::f64::consts::TAU;
 
 use super::chain::{Compliance, LoopPart};
-use super::pair::{Cutting, Limits, Pair};
-use super::stability::Mode;
+use super::pair::{Cutting, Pair};
+use super::stability::{DEPTH_CAP, Mode};
 use super::{Plausible, Unknown, surface};
 
 use LoopPart as P;
@@ -52,14 +52,20 @@ impl ModeGroup {
     }
 }
 
-/// What chatters on one machine: each group with its limits.
+/// What chatters on one machine: each group with its limit at the speed set.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Chatter([(Pair, Limits); 3]);
+pub struct Chatter([(Pair, f64); 3]);
 
 impl Chatter {
     /// Of the modes along the feed and across it.
     pub fn new(feed: &Modes, normal: &Modes, cutting: &Cutting) -> Self {
-        Chatter(pairs(feed, normal).map(|pair| (pair, pair.limits(cutting, Limits::NONE))))
+        Chatter(pairs(feed, normal).map(|pair| (pair, pair.limit(cutting, DEPTH_CAP))))
+    }
+
+    /// Deepest cut (mm) that no speed makes chatter.
+    pub fn depth_any_speed(&self, cutting: &Cutting) -> f64 {
+        let here = self.0.iter().fold(DEPTH_CAP, |limit, (_, here)| limit.min(*here));
+        self.0.iter().fold(here, |limit, (pair, _)| pair.limit_at_any_speed(cutting, limit))
     }
 }
 
@@ -68,15 +74,15 @@ pub(super) fn pairs(feed: &Modes, normal: &Modes) -> [Pair; 3] {
     std::array::from_fn(|group| Pair([feed.0[group], normal.0[group]]))
 }
 
-/// Deepest cuts (mm) without chatter of the modes along the feed and across it.
-/// Of groups that swing as they do in `before`, the same cut on this machine
-/// before some change, the limits are taken from there.
-pub fn depth_limits(feed: &Modes, normal: &Modes, cutting: &Cutting, before: Option<&Chatter>) -> Limits {
+/// Deepest cut (mm) without chatter at the speed set, of the modes along the feed
+/// and across it. Of groups that swing as they do in `before`, the same cut on
+/// this machine before some change, the limits are taken from there.
+pub fn chatter_limit(feed: &Modes, normal: &Modes, cutting: &Cutting, before: Option<&Chatter>) -> f64 {
     let pairs = pairs(feed, normal);
     let known = |group: usize| before.map(|before| &before.0[group]).filter(|(pair, _)| *pair == pairs[group]);
-    let kept = (0..3).filter_map(known).fold(Limits::NONE, |limits, (_, of_group)| limits.min(*of_group));
+    let kept = (0..3).filter_map(known).fold(DEPTH_CAP, |limit, (_, of_group)| limit.min(*of_group));
     let changed = (0..3).filter(|&group| known(group).is_none());
-    changed.fold(kept, |limits, group| pairs[group].limits(cutting, limits))
+    changed.fold(kept, |limit, group| pairs[group].limit(cutting, limit))
 }
 
 /// The modes of one direction: spindle side, frame, work side.

@@ -13,7 +13,7 @@ use std::f64::consts::PI;
 
 use super::feedback::{FeedbackGeometry, Harmonic};
 use super::lobes::Complex;
-use super::stability::{Contact, DEPTH_CAP, Feedback, Flip, Lobes, Mode, rubbing_gain};
+use super::stability::{Contact, Feedback, Flip, Lobes, Mode, rubbing_gain};
 
 /// Share by which a speed, or the pitch of a mode against it, is off from what
 /// is reckoned with: slip of the motor and belt under load. Common practice, no
@@ -46,15 +46,6 @@ pub struct Cutting<'a> {
     pub twist: f64,
 }
 
-/// Depths (mm) without chatter.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Limits {
-    /// At the speed set, and a few percent to either side of it.
-    pub here: f64,
-    /// At any speed the spindle has.
-    pub anywhere: f64,
-}
-
 /// Two modes: along the feed and across it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pair(pub [Mode; 2]);
@@ -69,14 +60,21 @@ struct Reduced {
 }
 
 impl Pair {
-    /// The depths without chatter, as far as they lie below `known`.
-    pub fn limits(&self, cutting: &Cutting, known: Limits) -> Limits {
-        let mut limits = known;
-        for which in 0..if self.is_apart() { 2 } else { 1 } {
-            Reduction { pair: self, which, matrix: cutting.matrix(which) }.lower(cutting, &mut limits);
-        }
-        limits.anywhere = limits.anywhere.min(limits.here);
-        limits
+    /// Depth (mm) without chatter at the speed set, and a few percent to either
+    /// side of it, as far as it lies below `known`.
+    pub fn limit(&self, cutting: &Cutting, known: f64) -> f64 {
+        self.sides(cutting).fold(known, |known, side| side.limit(cutting, known))
+    }
+
+    /// The same at any speed the spindle has.
+    pub fn limit_at_any_speed(&self, cutting: &Cutting, known: f64) -> f64 {
+        self.sides(cutting).fold(known, |known, side| side.limit_at_any_speed(cutting, known))
+    }
+
+    /// Seen from each of its modes; from one if they are one.
+    fn sides(&self, cutting: &Cutting) -> impl Iterator<Item = Reduction<'_>> {
+        let modes = if self.is_apart() { 2 } else { 1 };
+        (0..modes).map(|which| Reduction { pair: self, which, matrix: cutting.matrix(which) })
     }
 
     /// Whether the modes can be told apart: nearer than that they are one.
@@ -95,14 +93,17 @@ struct Reduction<'a> {
     matrix: [[f64; 2]; 2],
 }
 
-impl Limits {
-    /// Nothing chatters above the depths that are counted.
-    pub const NONE: Limits = Limits { here: DEPTH_CAP, anywhere: DEPTH_CAP };
-
-    /// The lower of both.
-    pub fn min(self, other: Limits) -> Limits {
-        Limits { here: self.here.min(other.here), anywhere: self.anywhere.min(other.anywhere) }
-    }
+/// Where the lobes of a mode come lowest.
+struct Lowest {
+    /// The eigenvalue that chatters first there, then the other.
+    branches: [Reduced; 2],
+    /// How many of them are the mode's: where the other mode hardly moves, the
+    /// second eigenvalue is that mode's own.
+    own: usize,
+    /// Depth (mm) without rubbing.
+    depth: f64,
+    /// Times which rubbing raises it.
+    gain: f64,
 }
 
 impl Reduction<'_> {
@@ -110,24 +111,26 @@ impl Reduction<'_> {
         self.pair.0[self.which]
     }
 
-    /// Lowers `limits` to those of the mode.
-    fn lower(&self, cutting: &Cutting, limits: &mut Limits) {
+    fn lowest(&self, cutting: &Cutting) -> Lowest {
         let mode = self.mode();
         let branches = self.at_least();
-        let lobes = Lobes::new(mode, branches[0].mean);
-        let least = lobes.least();
+        let depth = Lobes::new(mode, branches[0].mean).least();
         let rubbing = [cutting.contact.feed, cutting.contact.normal][self.which] * cutting.rubbing;
-        let gain = rubbing_gain(mode, least, rubbing, cutting.speed, cutting.passes);
+        let gain = rubbing_gain(mode, depth, rubbing, cutting.speed, cutting.passes);
+        Lowest { own: if branches[0].other.norm() < 0.1 { 1 } else { 2 }, branches, depth, gain }
+    }
+
+    /// Limit of the mode at the speed set, as far as it lies below `known`.
+    fn limit(&self, cutting: &Cutting, known: f64) -> f64 {
+        let mode = self.mode();
+        let Lowest { branches, own, depth: least, gain } = self.lowest(cutting);
         let waves = mode.frequency / cutting.passes;
         let band = [waves * (1.0 - cutting.band), waves * (1.0 + cutting.band)];
-
-        limits.anywhere = limits.anywhere.min(gain * least);
-        if gain * least < limits.here {
-            // Never below the least: what lies above what is known is not looked into.
-            limits.here = limits.here.min(gain * self.between(branches[0].mean, band).max(least));
+        let mut limit = known;
+        // Never below the least: what lies above what is known is not looked into.
+        if gain * least < limit {
+            limit = limit.min(gain * self.between(branches[0].mean, band).max(least));
         }
-        // Where the other mode hardly moves, the second eigenvalue is that mode's own.
-        let near = if branches[0].other.norm() < 0.1 { 1 } else { 2 };
         // The odd harmonics on either side of the mode.
         let twice = (2.0 * waves) as u32;
         let below = twice.saturating_sub(1) | 1;
@@ -138,33 +141,36 @@ impl Reduction<'_> {
             }
             let ratios = [band[1], band[0]].map(|waves| f64::from(order) / (2.0 * waves));
             let nearest = 0.5 * gain * mode.dynamic_stiffness(1.0_f64.clamp(ratios[0], ratios[1])).abs();
-            for (branch, reduced) in branches.iter().enumerate().take(near) {
-                if nearest >= limits.here * (size * reduced.other.norm().max(1.0).sqrt() + reduced.mean.abs()) {
+            for (branch, reduced) in branches.iter().enumerate().take(own) {
+                if nearest >= limit * reduced.strongest(size) {
                     continue;
                 }
                 let harmonic = cutting.harmonic(self.which, order);
                 let (lowest, at) = self.flip(reduced, &harmonic).least(mode);
-                if gain * lowest >= limits.here {
+                if gain * lowest >= limit {
                     continue;
                 }
                 let ratio = at.clamp(ratios[0], ratios[1]);
                 let flip = self.flip(&self.reduced(ratio)[branch], &harmonic);
                 let depth = |flip: Flip| flip.at(mode, ratio).map(|depth| gain * depth);
-                let depth = cutting.twisted(order, flip, limits.here, depth);
-                limits.here = limits.here.min(depth.max(gain * lowest));
+                let depth = cutting.twisted(order, flip, limit, depth);
+                limit = limit.min(depth.max(gain * lowest));
             }
         }
-        // At any speed: of the harmonics that the fastest speed leaves above the
-        // mode, the first is the strongest.
+        limit
+    }
+
+    /// Limit of the mode at any speed, as far as it lies below `known`.
+    fn limit_at_any_speed(&self, cutting: &Cutting, known: f64) -> f64 {
+        let mode = self.mode();
+        let Lowest { branches, own, depth, gain } = self.lowest(cutting);
+        // Of the harmonics that the fastest speed leaves above the mode, the first
+        // is the strongest.
         let first = (2.0 * mode.frequency / cutting.most_passes).ceil() as u32 | 1;
-        for reduced in branches.iter().take(near) {
-            let size = cutting.harmonic_size(first) * reduced.other.norm().max(1.0).sqrt();
-            if gain * mode.stiffness * mode.damping >= limits.anywhere * (size + reduced.mean.im.abs()) {
-                continue;
-            }
+        branches.iter().take(own).fold(known.min(gain * depth), |limit, reduced| {
             let flip = self.flip(reduced, &cutting.harmonic(self.which, first));
-            limits.anywhere = cutting.twisted(first, flip, limits.anywhere, |flip| Some(gain * flip.least(mode).0));
-        }
+            cutting.twisted(first, flip, limit, |flip| Some(gain * flip.least(mode).0))
+        })
     }
 
     /// Least depth between two numbers of waves, with `mean` feedback at the least
@@ -244,6 +250,13 @@ impl Reduction<'_> {
         // neighbour hardly moves has it for itself.
         let alone = if of_mode { own.norm() * (1.0 - 10.0 * other.norm()).max(0.0) } else { 0.0 };
         Flip { mean, harmonic: (shared.norm() / norm.norm()).max(alone).sqrt() }
+    }
+}
+
+impl Reduced {
+    /// What the mean and a harmonic of size `size` feed back at most, together.
+    fn strongest(&self, size: f64) -> f64 {
+        size * self.other.norm().max(1.0).sqrt() + self.mean.abs()
     }
 }
 
