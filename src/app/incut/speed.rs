@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use spindlewise_engine::decision::{Figure, SpeedPoint, Speeds};
 use spindlewise_engine::mechanics::Bearings;
-use spindlewise_engine::mechanics::lobes::ChartBuilder;
+use spindlewise_engine::mechanics::lobes::{ChartBuilder, Column};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
 use super::later::{Turn, later, timed};
@@ -107,8 +107,8 @@ fn exact_now(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> String {
 /// The exact curve while it grows.
 #[derive(Clone, Copy)]
 struct Exact {
-    chart: StoredValue<Option<ChartBuilder>>,
-    /// Columns done, of how many; less once it was stopped.
+    chart: StoredValue<ChartBuilder>,
+    /// Columns done, of how many.
     done: RwSignal<(usize, usize)>,
     stopped: RwSignal<bool>,
     turn: Turn,
@@ -123,7 +123,7 @@ impl Exact {
         let chart = looked.machine.chart(Bearings::AsTheyAre, all, deepest);
         let exact = Exact {
             done: RwSignal::new(chart.progress()),
-            chart: StoredValue::new(Some(chart)),
+            chart: StoredValue::new(chart),
             stopped: RwSignal::new(false),
             turn: Turn::new(),
         };
@@ -136,11 +136,11 @@ impl Exact {
         self.turn.after_paint(move || {
             let start = now();
             let progress = self.chart.try_update_value(|chart| {
-                let chart = chart.as_mut()?;
                 timed("exact chart", || while chart.advance(1) && now() - start < PIECE {});
-                Some(chart.progress())
+                chart.progress()
             });
-            if let Some(Some((done, all))) = progress {
+            // Nothing if the page was left.
+            if let Some((done, all)) = progress {
                 self.done.set((done, all));
                 if done < all {
                     self.go_on();
@@ -154,11 +154,8 @@ impl Exact {
         Signal::derive(move || {
             self.done.track();
             self.chart.with_value(|chart| {
-                let Some(chart) = chart else { return Vec::new() };
                 let deepest = chart.grid().deepest;
-                let limit = |column: &spindlewise_engine::mechanics::lobes::Column| {
-                    (column.speed, column.first_limit().map_or(deepest, |limit| limit.depth))
-                };
+                let limit = |column: &Column| (column.speed, column.first_limit().map_or(deepest, |limit| limit.depth));
                 chart.columns().iter().map(limit).collect()
             })
         })
