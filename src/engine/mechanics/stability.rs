@@ -151,7 +151,7 @@ impl Lobes {
             let turn = Complex::new(2.0 * r, -2.0 * self.damping) * self.back * inverse;
             let (rate, bend) = (waves + turn.im, ((self.back * inverse).scale(2.0) - (turn * turn).scale(PI)).im);
             let halley = r - 2.0 * lead * rate / (2.0 * rate * rate - lead * bend);
-            r = if halley > low && halley < high { halley } else { 0.5 * (low + high) };
+            r = if (low..=high).contains(&halley) { halley } else { 0.5 * (low + high) };
             if lead.abs() < CLOSE {
                 break;
             }
