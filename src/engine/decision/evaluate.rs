@@ -251,19 +251,24 @@ impl Spread {
     ///
     /// # Panics
     /// If there are none.
-    pub fn of(mut values: Vec<f64>) -> Spread {
+    pub fn of(values: Vec<f64>) -> Spread {
         let last = values.len() - 1;
         let rank = |p: f64| (p * last as f64).round() as usize;
-        let (below, mid, above) = values.select_nth_unstable_by(rank(0.5), f64::total_cmp);
-        let mid = *mid;
-        let low = if below.is_empty() { mid } else { *below.select_nth_unstable_by(rank(0.1), f64::total_cmp).1 };
-        let high = if above.is_empty() {
-            mid
-        } else {
-            *above.select_nth_unstable_by(rank(0.9) - rank(0.5) - 1, f64::total_cmp).1
-        };
-        Spread { low, mid, high }
+        // Integers in the order of the values are compared faster.
+        let mut keys: Vec<i64> = values.into_iter().map(|value| in_order(value.to_bits().cast_signed())).collect();
+        let value = |key: i64| f64::from_bits(in_order(key).cast_unsigned());
+        let (below, &mut mid, above) = keys.select_nth_unstable(rank(0.5));
+        let low = if below.is_empty() { mid } else { *below.select_nth_unstable(rank(0.1)).1 };
+        let high = if above.is_empty() { mid } else { *above.select_nth_unstable(rank(0.9) - rank(0.5) - 1).1 };
+        Spread { low: value(low), mid: value(mid), high: value(high) }
     }
+}
+
+/// The bits of a number as an integer that is larger where the number is, by
+/// [`f64::total_cmp`]; and back.
+fn in_order(bits: i64) -> i64 {
+    // Of a negative number all bits but the sign are turned over.
+    bits ^ ((bits >> 63).cast_unsigned() >> 1).cast_signed()
 }
 
 #[cfg(test)]
@@ -275,5 +280,7 @@ mod tests {
         let spread = Spread::of((0..=100).rev().map(f64::from).collect());
         assert_eq!(spread, Spread { low: 10.0, mid: 50.0, high: 90.0 });
         assert_eq!(Spread::of(vec![3.0]), Spread { low: 3.0, mid: 3.0, high: 3.0 });
+        let about_zero = Spread::of((-50..=50).rev().map(f64::from).collect());
+        assert_eq!(about_zero, Spread { low: -40.0, mid: 0.0, high: 40.0 });
     }
 }

@@ -10,11 +10,10 @@ use crate::remedies::{Effect, Means, Remedy, RemedyId, change_setup, remedy, tit
 pub fn weigh(ground: &Ground<'_>, now: &Evaluation, before: &Prediction, id: RemedyId) -> Appraisal {
     let (case, sample) = (ground.case, ground.sample);
     let unmet = unmet(id, &case.setup, &case.means);
-    let evaluation = if id == RemedyId::LeaveAlone || !unmet.is_empty() {
-        now.clone()
-    } else {
-        ground.evaluate(id, Bearings::AsTheyAre)
-    };
+    let changed = id != RemedyId::LeaveAlone && unmet.is_empty();
+    let changed = changed.then(|| ground.evaluate(id, Bearings::AsTheyAre));
+    let prediction = changed.as_ref().map_or_else(|| before.clone(), Evaluation::prediction);
+    let evaluation = changed.as_ref().unwrap_or(now);
     let entry = remedy(id);
     let hired = hired(&entry, &case.means);
     let money = price(&entry, &hired);
@@ -31,7 +30,6 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, before: &Prediction, id: Rem
         .collect();
     let expected_worth = if id == RemedyId::LeaveAlone { 0.0 } else { mean(&worth) };
     let gain = mean(&evaluation.quality) - mean(&now.quality);
-    let prediction = evaluation.prediction();
     let reach_gain = prediction.reach - before.reach;
     let danger = danger(&change_setup(id, &case.setup), &prediction);
     let affordable = budget.money.is_none_or(|limit| middle(money) <= limit.as_amount())

@@ -171,6 +171,14 @@ impl Chain {
     /// `radial` and `axial` (N at the tip). `bearings` scales the bearings'
     /// compliance: 1 as they are, 0 perfect.
     pub fn compliance(&self, setup: &Setup, iron: &Plausible, radial: f64, axial: f64, bearings: f64) -> Compliance {
+        let mut compliance = self.but_for_bearings(iron);
+        self.load_across(&mut compliance, setup, iron, radial, bearings);
+        self.load_along(&mut compliance, setup, iron, axial, bearings);
+        compliance
+    }
+
+    /// The same with bearings that do not give.
+    pub fn but_for_bearings(&self, iron: &Plausible) -> Compliance {
         use Unknown as U;
         let soft = |stiffness: f64| 1e-3 / stiffness; // N/um to mm/N
         let built = |unknown: Unknown| soft(iron[unknown] * iron[U::Build]);
@@ -194,10 +202,7 @@ impl Chain {
             [held * soft(iron[U::HoldingX]), held * soft(iron[U::HoldingY]), soft(iron[U::HoldingZ])],
         );
         set(LoopPart::Part, [part; 3]);
-        let mut compliance = Compliance(all);
-        self.load_across(&mut compliance, setup, iron, radial, bearings);
-        self.load_along(&mut compliance, setup, iron, axial, bearings);
-        compliance
+        Compliance(all)
     }
 
     /// Sets the bearings' compliance across the spindle to that under `radial`

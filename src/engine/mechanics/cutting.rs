@@ -109,6 +109,8 @@ pub struct Prepared {
     twist: f64,
     /// Cutting speed, m/s.
     pub(super) surface_speed: f64,
+    /// Axial force over that of a helix of thirty degrees, for which it is quoted.
+    helix_pull: f64,
 }
 
 /// Share of the motor's power that reaches the cutter. Common practice.
@@ -152,6 +154,7 @@ impl Prepared {
             most_passes: passes(cut.speed).max(passes(machine.speeds.1)),
             twist: cutter.helix.as_rad().tan() / radius * teeth / TAU,
             surface_speed: cut.cutting_speed(cutter.diameter).as_m_per_min() / 60.0,
+            helix_pull: cutter.helix.as_rad().tan() / 30.0_f64.to_radians().tan(),
         }
     }
 
@@ -177,8 +180,7 @@ impl Prepared {
         let published = material.coefficients();
         let ktc = published.tangential * iron[U::ForceFactor];
         let kte = published.edge_tangential * iron[U::EdgeFactor];
-        // The axial share is quoted for a helix of thirty degrees.
-        let pull = iron[U::AxialRatio] * cutter.helix.as_rad().tan() / 30.0_f64.to_radians().tan();
+        let pull = iron[U::AxialRatio] * self.helix_pull;
         let thrust = match cutter.kind {
             // The part of the edge that is round pushes up; mean slope 2/pi.
             CutterKind::EndMill => std::f64::consts::FRAC_2_PI * (cutter.corner_radius / cut.axial_depth).min(1.0),
@@ -203,17 +205,19 @@ impl Prepared {
 
     /// Forces of the cut as set, for a plausible machine.
     pub fn forces(&self, iron: &Plausible) -> CutForces {
-        let history = self.force_history(iron);
+        let (offset, k) = (0.5 * iron[Unknown::Runout], self.coefficients(iron));
+        let history = self.basis.forces(offset, &k);
+        let [mean, at_wall] = self.basis.mean_forces(offset, &k);
         let ForceHistory { x, y, z, tangential } = &history;
         let ends = [x, y, z].map(Ends::of);
         CutForces {
             swing: Swing::of(&history, ends, iron[Unknown::SpindleWeight]),
-            mean: (ForceHistory::mean(x), ForceHistory::mean(y)),
+            mean: (mean[0], mean[1]),
             range: ends.map(Ends::range),
             largest: ends.map(Ends::largest),
             pull: ends[0].high,
             lift: ends[2].high,
-            at_wall: y.iter().zip(self.basis.wall()).map(|(y, weight)| y * weight).sum(),
+            at_wall: at_wall[1],
             tangential: *tangential,
         }
     }
@@ -411,7 +415,8 @@ impl Prepared {
         // Secant steps on "what comes back less what went in".
         let mut scale = 1.0;
         let (radial, axial) = (forces.swing.peak, forces.largest[2]);
-        let mut compliance = self.chain.compliance(&self.setup, iron, radial, axial, keep);
+        let mut compliance = self.chain.but_for_bearings(iron);
+        self.chain.load_across(&mut compliance, &self.setup, iron, radial, keep);
         let mut miss = next(scale, &compliance) - scale;
         let mut slope = -1.0;
         let mut rounds = 0;

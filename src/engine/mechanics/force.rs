@@ -64,6 +64,23 @@ pub struct ForceCoefficients {
     pub thrust: f64,
 }
 
+impl ForceCoefficients {
+    /// Force along x, y and z.
+    fn force(&self, &[h_cos, h_sin, cos, sin, h, one]: &Integrals) -> [f64; 3] {
+        let (lift, edge_lift) = (self.kac - self.thrust * self.krc, self.kae - self.thrust * self.kre);
+        [
+            -self.ktc * h_cos - self.krc * h_sin - self.kte * cos - self.kre * sin,
+            self.ktc * h_sin - self.krc * h_cos + self.kte * sin - self.kre * cos,
+            lift * h + edge_lift * one,
+        ]
+    }
+
+    /// Tangential force.
+    fn tangential(&self, &[.., h, one]: &Integrals) -> f64 {
+        self.ktc * h + self.kte * one
+    }
+}
+
 /// Geometry of a cut as far as the force needs it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CutGeometry {
@@ -85,6 +102,11 @@ pub struct CutGeometry {
 /// the teeth: of `h cos`, `h sin`, `cos`, `sin`, `h` and 1, times dz.
 type Integrals = [f64; 6];
 
+/// What lies at `share` of the way from `low` to `high`.
+fn between(low: &Integrals, high: &Integrals, share: f64) -> Integrals {
+    std::array::from_fn(|i| low[i] + share * (high[i] - low[i]))
+}
+
 /// One runout's worth of geometry.
 #[derive(Clone, Debug, PartialEq)]
 struct Level {
@@ -93,13 +115,16 @@ struct Level {
     columns: Box<[[f64; STEPS]; 6]>,
     /// Means of the columns.
     mean: Integrals,
+    /// The same over the instants at which the wall is made.
+    at_wall: Integrals,
 }
 
 impl Level {
-    fn new(steps: &[Integrals]) -> Self {
+    fn new(steps: &[Integrals], wall: &[f64]) -> Self {
         let columns: [[f64; STEPS]; 6] = std::array::from_fn(|i| std::array::from_fn(|step| steps[step][i]));
         let mean = columns.map(|column| column.iter().sum::<f64>() / STEPS as f64);
-        Level { columns: Box::new(columns), mean }
+        let at_wall = columns.map(|column| column.iter().zip(wall).map(|(value, weight)| value * weight).sum());
+        Level { columns: Box::new(columns), mean, at_wall }
     }
 }
 
@@ -121,8 +146,6 @@ impl ForceBasis {
     /// wall.
     pub fn new(cut: &CutGeometry, sense: CutSense) -> Self {
         let lag = lag(cut);
-        let levels =
-            RUNOUT_LEVELS.iter().map(|&level| Level::new(&revolution(cut, &chips(cut, level * cut.feed)))).collect();
         // The wall is made where a tooth, at some height of the helix, passes
         // the entry (conventional) or exit (climb) angle.
         let (from, to) = match sense {
@@ -143,32 +166,39 @@ impl ForceBasis {
         let mut wall: Vec<f64> = marks.collect();
         let total: f64 = wall.iter().sum();
         wall.iter_mut().for_each(|weight| *weight /= total.max(1.0));
-        ForceBasis { levels, wall, feed: cut.feed }
+        let level = |&level: &f64| Level::new(&revolution(cut, &chips(cut, level * cut.feed)), &wall);
+        ForceBasis { levels: RUNOUT_LEVELS.iter().map(level).collect(), wall, feed: cut.feed }
     }
 
     /// Force at each step of a revolution, for a cutter whose axis lies
     /// `offset` (mm) from the spindle's.
     pub fn forces(&self, offset: f64, k: &ForceCoefficients) -> ForceHistory {
-        let (low, high, share) = bracket(offset / self.feed);
-        let (low, high) = (&self.levels[low], &self.levels[high]);
-        let between = |a: f64, b: f64| a + share * (b - a);
-        let mean = |i: usize| between(low.mean[i], high.mean[i]);
+        let (low, high, share) = self.levels_about(offset);
         let mut history = ForceHistory {
             x: [0.0; STEPS],
             y: [0.0; STEPS],
             z: [0.0; STEPS],
-            tangential: k.ktc * mean(4) + k.kte * mean(5),
+            tangential: k.tangential(&between(&low.mean, &high.mean, share)),
         };
         let (a, b) = (&low.columns, &high.columns);
-        let (lift, edge_lift) = (k.kac - k.thrust * k.krc, k.kae - k.thrust * k.kre);
         for step in 0..STEPS {
-            let at = |i: usize| between(a[i][step], b[i][step]);
-            let (h_cos, h_sin, cos, sin) = (at(0), at(1), at(2), at(3));
-            history.x[step] = -k.ktc * h_cos - k.krc * h_sin - k.kte * cos - k.kre * sin;
-            history.y[step] = k.ktc * h_sin - k.krc * h_cos + k.kte * sin - k.kre * cos;
-            history.z[step] = lift * at(4) + edge_lift * at(5);
+            let integrals = std::array::from_fn(|i| a[i][step] + share * (b[i][step] - a[i][step]));
+            [history.x[step], history.y[step], history.z[step]] = k.force(&integrals);
         }
         history
+    }
+
+    /// Means of [`Self::forces`]: over the revolution, and over the instants at
+    /// which the wall is made.
+    pub fn mean_forces(&self, offset: f64, k: &ForceCoefficients) -> [[f64; 3]; 2] {
+        let (low, high, share) = self.levels_about(offset);
+        [(&low.mean, &high.mean), (&low.at_wall, &high.at_wall)].map(|(low, high)| k.force(&between(low, high, share)))
+    }
+
+    /// The two levels about `offset`, and how far it lies between them.
+    fn levels_about(&self, offset: f64) -> (&Level, &Level, f64) {
+        let (low, high, share) = bracket(offset / self.feed);
+        (&self.levels[low], &self.levels[high], share)
     }
 
     /// Weights of the steps at which the wall is made; they sum to one.

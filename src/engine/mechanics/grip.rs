@@ -35,8 +35,9 @@ pub fn margin(kind: Workholding, clamp: f64, mu: f64, load: &Load) -> Margin {
     let friction = 2.0 * mu * clamp;
     let stop = kind.typical().stop;
     let feed = if stop { 0.0 } else { load.feed };
-    let sliding = SHOCK * feed.hypot(load.normal).hypot(load.lift);
-    let sideways = load.feed.hypot(load.normal);
+    let across = load.normal * load.normal;
+    let sliding = SHOCK * (feed * feed + across + load.lift * load.lift).sqrt();
+    let sideways = (load.feed * load.feed + across).sqrt();
     let tipping = SHOCK * (sideways * load.height + load.lift * HALF_GRIP);
     // Clamps that press down hold against lifting with their whole force; jaws
     // only by friction.

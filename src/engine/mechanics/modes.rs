@@ -79,10 +79,15 @@ pub(super) fn pairs(feed: &Modes, normal: &Modes) -> [Pair; 3] {
 /// this machine before some change, the limits are taken from there.
 pub fn chatter_limit(feed: &Modes, normal: &Modes, cutting: &Cutting, before: Option<&Chatter>) -> f64 {
     let pairs = pairs(feed, normal);
-    let known = |group: usize| before.map(|before| &before.0[group]).filter(|(pair, _)| *pair == pairs[group]);
-    let kept = (0..3).filter_map(known).fold(DEPTH_CAP, |limit, (_, of_group)| limit.min(*of_group));
-    let changed = (0..3).filter(|&group| known(group).is_none());
-    changed.fold(kept, |limit, group| pairs[group].limit(cutting, limit))
+    let Some(Chatter(before)) = before else {
+        return pairs.iter().fold(DEPTH_CAP, |limit, pair| pair.limit(cutting, limit));
+    };
+    let same = |group: &usize| before[*group].0 == pairs[*group];
+    let kept = (0..3).filter(same).fold(DEPTH_CAP, |limit, group| limit.min(before[group].1));
+    // What came first before likely comes first again, and saves looking further.
+    let mut groups = [0, 1, 2];
+    groups.sort_unstable_by(|&a, &b| before[a].1.total_cmp(&before[b].1));
+    groups.into_iter().filter(|group| !same(group)).fold(kept, |limit, group| pairs[group].limit(cutting, limit))
 }
 
 /// The modes of one direction: spindle side, frame, work side.

@@ -100,6 +100,8 @@ struct Lowest {
     /// How many of them are the mode's: where the other mode hardly moves, the
     /// second eigenvalue is that mode's own.
     own: usize,
+    /// Those of the first.
+    lobes: Lobes,
     /// Depth (mm) without rubbing.
     depth: f64,
     /// Times which rubbing raises it.
@@ -113,23 +115,23 @@ impl Reduction<'_> {
 
     fn lowest(&self, cutting: &Cutting) -> Lowest {
         let mode = self.mode();
-        let branches = self.at_least();
-        let depth = Lobes::new(mode, branches[0].mean).least();
+        let (branches, lobes) = self.at_least();
+        let depth = lobes.least();
         let rubbing = [cutting.contact.feed, cutting.contact.normal][self.which] * cutting.rubbing;
         let gain = rubbing_gain(mode, depth, rubbing, cutting.speed, cutting.passes);
-        Lowest { own: if branches[0].other.norm() < 0.1 { 1 } else { 2 }, branches, depth, gain }
+        Lowest { own: if branches[0].other.norm() < 0.1 { 1 } else { 2 }, branches, lobes, depth, gain }
     }
 
     /// Limit of the mode at the speed set, as far as it lies below `known`.
     fn limit(&self, cutting: &Cutting, known: f64) -> f64 {
         let mode = self.mode();
-        let Lowest { branches, own, depth: least, gain } = self.lowest(cutting);
+        let Lowest { branches, own, lobes, depth: least, gain } = self.lowest(cutting);
         let waves = mode.frequency / cutting.passes;
         let band = [waves * (1.0 - cutting.band), waves * (1.0 + cutting.band)];
         let mut limit = known;
         // Never below the least: what lies above what is known is not looked into.
         if gain * least < limit {
-            limit = limit.min(gain * self.between(branches[0].mean, band).max(least));
+            limit = limit.min(gain * self.between(&lobes, branches[0].mean, band).max(least));
         }
         // The odd harmonics on either side of the mode.
         let twice = (2.0 * waves) as u32;
@@ -163,7 +165,7 @@ impl Reduction<'_> {
     /// Limit of the mode at any speed, as far as it lies below `known`.
     fn limit_at_any_speed(&self, cutting: &Cutting, known: f64) -> f64 {
         let mode = self.mode();
-        let Lowest { branches, own, depth, gain } = self.lowest(cutting);
+        let Lowest { branches, own, depth, gain, .. } = self.lowest(cutting);
         // Of the harmonics that the fastest speed leaves above the mode, the first
         // is the strongest.
         let first = (2.0 * mode.frequency / cutting.most_passes).ceil() as u32 | 1;
@@ -173,16 +175,15 @@ impl Reduction<'_> {
         })
     }
 
-    /// Least depth between two numbers of waves, with `mean` feedback at the least
-    /// depth of all. In the gap between two lobes the frequency is off that of the
+    /// Least depth between two numbers of waves, with `lobes` of the `mean` feedback
+    /// at the least depth of all. In the gap between two lobes the frequency is off that of the
     /// mode, and the other mode acts otherwise.
-    fn between(&self, mean: Complex, waves: [f64; 2]) -> f64 {
+    fn between(&self, lobes: &Lobes, mean: Complex, waves: [f64; 2]) -> f64 {
         const ROUNDS: u32 = 2;
         /// Times the least depth: from where a gap is looked into, and how far up it
         /// is believed where the feedback changes by more than a tenth on the way.
         const GAP: f64 = 1.5;
         const BELIEVED: f64 = 6.0;
-        let lobes = Lobes::new(self.mode(), mean);
         let least = lobes.least();
         let (mut depth, mut ratio) = lobes.within(waves);
         if depth <= GAP * least {
@@ -199,23 +200,24 @@ impl Reduction<'_> {
         depth.min(BELIEVED * least)
     }
 
-    /// At the frequency of the least depth.
-    fn at_least(&self) -> [Reduced; 2] {
+    /// At the frequency of the least depth, with the lobes there.
+    fn at_least(&self) -> ([Reduced; 2], Lobes) {
         const ROUNDS: u32 = 3;
         /// In half-widths of the resonance: the depth changes by the square.
         const NEAR: f64 = 0.25;
         let mode = self.mode();
-        let mut ratio = Lobes::new(mode, Complex::real(self.matrix[0][0])).best();
+        let mut ratio = Lobes::new(mode, Complex::real(self.matrix[0][0])).best;
         let mut reduced = self.reduced(ratio);
+        let mut lobes = Lobes::new(mode, reduced[0].mean);
         for _ in 1..ROUNDS {
-            let next = Lobes::new(mode, reduced[0].mean).best();
-            if (next - ratio).abs() < NEAR * mode.damping {
+            if (lobes.best - ratio).abs() < NEAR * mode.damping {
                 break;
             }
-            ratio = next;
+            ratio = lobes.best;
             reduced = self.reduced(ratio);
+            lobes = Lobes::new(mode, reduced[0].mean);
         }
-        reduced
+        (reduced, lobes)
     }
 
     /// At `ratio` times the frequency of the mode: the eigenvalue that chatters

@@ -41,7 +41,7 @@ impl Swing {
         // by their signed squared cosine: no root, no arctangent until the end.
         // A force under a tenth of the peak does not push anything across.
         let floor = 0.01 * peak_squared;
-        let (mut left, mut right) = (1.0_f64, 1.0_f64);
+        let (mut left, mut right) = (1.0, 1.0);
         for step in 0..STEPS {
             let (x, y) = (force.x[step], force.y[step]);
             let squared = x * x + y * y;
@@ -50,11 +50,8 @@ impl Swing {
             }
             let dot = x * peak.0 + y * peak.1;
             let cosine = dot * dot.abs() / (squared * peak_squared);
-            if peak.0 * y - peak.1 * x >= 0.0 {
-                left = left.min(cosine);
-            } else {
-                right = right.min(cosine);
-            }
+            let least = if peak.0 * y - peak.1 * x >= 0.0 { &mut left } else { &mut right };
+            *least = if cosine < *least { cosine } else { *least };
         }
         let unsquare = |cosine: f64| cosine.signum() * cosine.abs().sqrt().min(1.0);
         let angle = unsquare(left).acos() + unsquare(right).acos();

@@ -60,13 +60,21 @@ pub(super) struct Lobes {
     depth: f64,
     /// Conjugate of the feedback's direction.
     back: Complex,
+    /// Ratio of the least depth, to first order in the damping; exact for a real
+    /// feedback.
+    pub best: f64,
 }
 
 impl Lobes {
     pub fn new(mode: Mode, feedback: Complex) -> Self {
         let size = feedback.abs();
         let back = if size > 0.0 { feedback.conj().scale(1.0 / size) } else { Complex::real(1.0) };
-        Lobes { damping: mode.damping, depth: mode.stiffness / size, back }
+        // Half-widths off resonance: `re / (1 + im)`, in the form that does not
+        // cancel.
+        let Complex { re, im } = back;
+        let widths = if im > 0.0 { re / (1.0 + im) } else { (1.0 - im) / re };
+        let best = (1.0 + 2.0 * mode.damping * widths.clamp(-FAR, FAR)).max(0.01).sqrt();
+        Lobes { damping: mode.damping, depth: mode.stiffness / size, back, best }
     }
 
     /// `s` over `depth`.
@@ -80,19 +88,9 @@ impl Lobes {
         if point.re > 0.0 { self.depth * point.norm() / (2.0 * point.re) } else { f64::INFINITY }
     }
 
-    /// Ratio of the least depth, to first order in the damping; exact for a real
-    /// feedback.
-    pub fn best(&self) -> f64 {
-        let Complex { re, im } = self.back;
-        // Half-widths off resonance: `re / (1 + im)`, in the form that does not
-        // cancel.
-        let widths = if im > 0.0 { re / (1.0 + im) } else { (1.0 - im) / re };
-        (1.0 + 2.0 * self.damping * widths.clamp(-FAR, FAR)).max(0.01).sqrt()
-    }
-
     /// Least depth at any speed.
     pub fn least(&self) -> f64 {
-        self.depth_at(self.best())
+        self.depth_at(self.best)
     }
 
     /// Least depth anywhere between two numbers of natural oscillations from tooth
@@ -102,7 +100,7 @@ impl Lobes {
     /// and the phase grows with the ratio, so only the lobes on either side of
     /// that least can hold the least.
     pub fn within(&self, waves: [f64; 2]) -> (f64, f64) {
-        let best = self.best();
+        let best = self.best;
         let [below, above] = waves.map(|waves| self.phase(best, waves).floor());
         if above > below {
             return (self.depth_at(best), best);
@@ -123,10 +121,10 @@ impl Lobes {
     }
 
     /// The ratio at which the phase is `count`, on its own side of resonance,
-    /// found from `start`: Newton, held inside a shrinking bracket.
+    /// found from `start`: Halley's steps, held inside a shrinking bracket.
     fn ratio(&self, count: f64, waves: f64, start: f64) -> Option<f64> {
-        /// Error of the phase before the last step, which squares it.
-        const CLOSE: f64 = 1e-4;
+        /// Error of the phase before the last step, which cubes it.
+        const CLOSE: f64 = 1e-3;
         const STEPS: u32 = 50;
         // Where `Re s` is zero: the depth is infinite there, and the phase has
         // its end.
@@ -147,9 +145,13 @@ impl Lobes {
             } else {
                 low = r;
             }
-            let rate = Complex::new(2.0 * r, -2.0 * self.damping) * self.back * point.conj();
-            let newton = r - lead / (waves + rate.im / (PI * point.norm()));
-            r = if newton > low && newton < high { newton } else { 0.5 * (low + high) };
+            // The logarithm of the point turns with the phase: its derivatives are
+            // those of the phase, times pi.
+            let inverse = point.conj().scale(1.0 / (PI * point.norm()));
+            let turn = Complex::new(2.0 * r, -2.0 * self.damping) * self.back * inverse;
+            let (rate, bend) = (waves + turn.im, ((self.back * inverse).scale(2.0) - (turn * turn).scale(PI)).im);
+            let halley = r - 2.0 * lead * rate / (2.0 * rate * rate - lead * bend);
+            r = if (low..=high).contains(&halley) { halley } else { 0.5 * (low + high) };
             if lead.abs() < CLOSE {
                 break;
             }

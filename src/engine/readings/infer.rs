@@ -138,7 +138,7 @@ impl Likelihood<'_> {
 /// positive when the reading is the larger.
 pub fn misfit(reading: &Reading, prepared: &Prepared, iron: &Plausible) -> f64 {
     let expected = observe_for(reading, prepared, iron);
-    (reading.value / expected).ln() / reading.log_sd.hypot(MODEL_ERROR)
+    (reading.value / expected).ln() / (reading.log_sd * reading.log_sd + MODEL_ERROR * MODEL_ERROR).sqrt()
 }
 
 /// Draws `count` plausible machines, each with `extra_count` further normals.
