@@ -42,12 +42,6 @@ fn modes_of(compliance: &Compliance, slack: &[(LoopPart, f64)], iron: &Plausible
     Modes::new(compliance, 0, slack, iron)
 }
 
-/// Real part of `1 / (1 - r^2 + 2 i z r)` by complex division.
-fn in_phase(ratio: f64, damping: f64) -> f64 {
-    let (re, im) = (1.0 - ratio * ratio, 2.0 * damping * ratio);
-    re / (re * re + im * im)
-}
-
 #[test]
 fn compliances_of_the_modes_add() {
     let (compliance, iron) = loop_of();
@@ -72,27 +66,35 @@ fn the_loudest_mode_is_heard() {
     assert_relative_eq!(heard(&iron), MODES[2].1, max_relative = 1e-7);
 }
 
-/// The wall is made at one instant of a force that repeats with every tooth: its
-/// mean bends statically, its swing as each mode can follow.
+/// The wall is made at one instant of a force that repeats with every tooth. Two
+/// harmonics with phases, `a cos(w t + p)`, seen at t = 0: each mode answers
+/// `a |G| cos(p + arg G)` with `|G|` and `arg G` in the textbook's form.
 #[test]
-fn deflection_follows_the_response_of_one_mode() {
+fn deflection_is_the_steady_response_of_each_mode() {
     let (compliance, iron) = loop_of();
     let modes = modes_of(&compliance, &[], &iron);
-    let (mean, instant) = (100.0, -40.0);
+    let (mean, waves) = (100.0, [(60.0, 0.4), (25.0, -1.1)]);
+    // In phase with the wall, and a quarter ahead of it.
+    let harmonics = waves.map(|(size, phase): (f64, f64)| [size * phase.cos(), size * phase.sin()]);
     for passes in [5.0, 30.0, 73.3, 150.0, 200.0, 500.0] {
         let expected: f64 = MODES
             .iter()
             .map(|(stiffness, frequency, damping)| {
-                (mean + (instant - mean) * in_phase(passes / frequency, *damping)) / stiffness
+                let swings = waves.iter().zip([1.0, 2.0]).map(|((size, phase), harmonic)| {
+                    let ratio: f64 = harmonic * passes / frequency;
+                    let (re, im) = (1.0 - ratio * ratio, 2.0 * damping * ratio);
+                    size / re.hypot(im) * (phase - im.atan2(re)).cos()
+                });
+                (mean + swings.sum::<f64>()) / stiffness
             })
             .sum();
-        assert_relative_eq!(modes.deflection(mean, instant, passes), expected, max_relative = 1e-6);
+        assert_relative_eq!(modes.deflection(mean, &harmonics, passes), expected, max_relative = 1e-6);
     }
     // Slow: all of it; fast: the mean alone.
-    let still = instant * modes.compliance();
-    assert_relative_eq!(modes.deflection(mean, instant, 0.01), still, max_relative = 1e-6);
+    let all = mean + harmonics.iter().map(|[level, _]| level).sum::<f64>();
+    assert_relative_eq!(modes.deflection(mean, &harmonics, 0.01), all * modes.compliance(), max_relative = 1e-3);
     let blurred = mean * modes.compliance();
-    assert_relative_eq!(modes.deflection(mean, instant, 1e6), blurred, max_relative = 1e-4);
+    assert_relative_eq!(modes.deflection(mean, &harmonics, 1e6), blurred, max_relative = 1e-4);
 }
 
 /// Scatter (mm) of one mode at the moment the wall is made, when each pass pushes

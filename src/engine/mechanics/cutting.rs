@@ -3,7 +3,7 @@
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 use super::chain::{Chain, Compliance, LoopPart};
-use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory};
+use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory, HARMONICS};
 use super::grip;
 use super::modes::{self, Chatter, Modes, Push};
 use super::pair::{Cutting, SPEED_BAND};
@@ -88,6 +88,8 @@ pub struct CutForces {
     pub lift: f64,
     /// Force across the feed when the wall is made.
     pub at_wall: f64,
+    /// The harmonics of tooth passing across the feed: [`ForceBasis::at_wall`].
+    pub harmonics: [[f64; 2]; HARMONICS],
     /// Mean tangential force.
     pub tangential: f64,
 }
@@ -216,6 +218,7 @@ impl Prepared {
             pull: ends[0].high,
             lift: ends[2].high,
             at_wall: y.iter().zip(self.basis.wall()).map(|(y, weight)| y * weight).sum(),
+            harmonics: self.basis.at_wall(y),
             tangential: *tangential,
         }
     }
@@ -300,7 +303,7 @@ impl Prepared {
         let pull_in = forces.pull * scale / iron[U::Drag];
         let jump = if pull_in > 1.0 { iron[U::Backlash] * (1.0 - 1.0 / pull_in) } else { 0.0 };
 
-        let pushed = normal_modes.deflection(forces.mean.1 * scale, forces.at_wall * scale, self.passes);
+        let pushed = scale * normal_modes.deflection(forces.mean.1, &forces.harmonics, self.passes);
         let radius = 0.5 * cutter.diameter.as_mm();
         let push =
             Push { mean: forces.mean.1 * scale, range: normal_range, at_wall: forces.at_wall * scale, ..self.pulse };

@@ -103,12 +103,38 @@ impl Level {
     }
 }
 
+/// Harmonics of tooth passing that bend the tool where the wall is made: beyond
+/// them little is left of the force, and modes no longer follow.
+pub const HARMONICS: usize = 6;
+
+/// See [`ForceBasis::at_wall`]; harmonics too fast for the steps are left out.
+fn waves(teeth: u32, wall: &[f64]) -> Vec<[[f64; STEPS]; 2]> {
+    let most = HARMONICS.min((STEPS - 1) / (2 * teeth as usize));
+    (1..=most)
+        .map(|harmonic| {
+            let phase = |step: usize| (harmonic * teeth as usize * step) as f64 * TAU / STEPS as f64;
+            let made = |part: fn(f64) -> f64| -> f64 {
+                wall.iter().enumerate().map(|(step, weight)| weight * part(phase(step))).sum()
+            };
+            let (cos, sin) = (made(f64::cos), made(f64::sin));
+            let count = 2.0 / STEPS as f64;
+            [
+                std::array::from_fn(|step| count * (cos * phase(step).cos() + sin * phase(step).sin())),
+                std::array::from_fn(|step| count * (sin * phase(step).cos() - cos * phase(step).sin())),
+            ]
+        })
+        .collect()
+}
+
 /// The geometry of a cut, integrated for a few runouts.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ForceBasis {
     levels: Vec<Level>,
     /// Weight of each step in the instants at which the wall is made.
     wall: Vec<f64>,
+    /// For each harmonic of tooth passing, what each step's force counts in phase
+    /// and out of phase with those instants.
+    waves: Vec<[[f64; STEPS]; 2]>,
     feed: f64,
 }
 
@@ -143,7 +169,8 @@ impl ForceBasis {
         let mut wall: Vec<f64> = marks.collect();
         let total: f64 = wall.iter().sum();
         wall.iter_mut().for_each(|weight| *weight /= total.max(1.0));
-        ForceBasis { levels, wall, feed: cut.feed }
+        let waves = waves(cut.teeth, &wall);
+        ForceBasis { levels, wall, waves, feed: cut.feed }
     }
 
     /// Force at each step of a revolution, for a cutter whose axis lies
@@ -169,6 +196,17 @@ impl ForceBasis {
             history.z[step] = lift * at(4) + edge_lift * at(5);
         }
         history
+    }
+
+    /// The harmonics of tooth passing in `force`, each as its part in phase with
+    /// the making of the wall and its part a quarter ahead: a machine that
+    /// followed all of them would be at their in-phase sum when the wall is made.
+    pub fn at_wall(&self, force: &[f64; STEPS]) -> [[f64; 2]; HARMONICS] {
+        let mut parts = [[0.0; 2]; HARMONICS];
+        for (parts, waves) in parts.iter_mut().zip(&self.waves) {
+            *parts = std::array::from_fn(|i| waves[i].iter().zip(force).map(|(wave, force)| wave * force).sum());
+        }
+        parts
     }
 
     /// Weights of the steps at which the wall is made; they sum to one.

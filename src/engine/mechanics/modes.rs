@@ -8,6 +8,8 @@
 use std::f64::consts::TAU;
 
 use super::chain::{Compliance, LoopPart};
+#[cfg(doc)]
+use super::force::ForceBasis;
 use super::pair::{Cutting, Limits, Pair};
 use super::stability::Mode;
 use super::{Plausible, Unknown, surface};
@@ -135,19 +137,20 @@ impl Modes {
         others.into_iter().fold(first, |least, mode| if measure(mode) < measure(least) { mode } else { least })
     }
 
-    /// Deflection (mm) when the wall is made, under a force of mean `mean` that
-    /// stands at `instant` then: what of the swing each mode can follow at
-    /// tooth-passing frequency.
-    pub fn deflection(&self, mean: f64, instant: f64, passes: f64) -> f64 {
-        self.0
-            .iter()
-            .map(|mode| {
-                let ratio = passes / mode.frequency;
-                let detune = 1.0 - ratio * ratio;
-                let follow = detune / (detune * detune + (2.0 * mode.damping * ratio).powi(2));
-                (mean + (instant - mean) * follow.clamp(-8.0, 8.0)) / mode.stiffness
-            })
-            .sum()
+    /// Deflection (mm) when the wall is made, under a force of mean `mean` (N) and
+    /// of `harmonics` of tooth passing ([`ForceBasis::at_wall`]): the steady
+    /// response of each mode, with its lag. Schmitz and Mann, Int. J. Mach. Tools
+    /// Manuf. 46 (2006).
+    pub fn deflection(&self, mean: f64, harmonics: &[[f64; 2]], passes: f64) -> f64 {
+        let bent = |mode: &Mode| {
+            let swings = harmonics.iter().zip(1_u8..).map(|(&[level, ahead], harmonic)| {
+                let ratio = f64::from(harmonic) * passes / mode.frequency;
+                let (stiff, lossy) = (1.0 - ratio * ratio, 2.0 * mode.damping * ratio);
+                (stiff * level + lossy * ahead) / (stiff * stiff + lossy * lossy)
+            });
+            (mean + swings.sum::<f64>()) / mode.stiffness
+        };
+        self.0.iter().map(bent).sum()
     }
 
     /// Standard deviation (mm) of where the tool is when it makes the wall, if the
