@@ -90,6 +90,8 @@ fn a_long_thin_cutter_is_shortened_first() {
     scenario.choices.material = Some(Material::AluminiumSoft);
     scenario.set_entry(Field::CutterDiameter, "6 mm");
     scenario.set_entry(Field::StickOut, "55 mm");
+    // A cut that such a cutter can't take; a light one it can.
+    scenario.set_entry(Field::AxialDepth, "3 mm");
     let decision = answer(&scenario);
     assert_eq!(decision.verdict.first, Some(RemedyId::ShortenStickOut));
     assert_eq!(decision.shares[0].part, spindlewise_engine::decision::LoopPart::Cutter);

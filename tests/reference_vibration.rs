@@ -1,8 +1,10 @@
 //! The modes of the loop against single-degree-of-freedom vibration (any
 //! textbook; Thomson, Theory of Vibration with Applications, from memory).
 
+use std::f64::consts::PI;
+
 use approx::assert_relative_eq;
-use spindlewise_engine::mechanics::{Compliance, LoopPart, Modes, Plausible, Unknown, surface, usual};
+use spindlewise_engine::mechanics::{Compliance, LoopPart, Modes, Plausible, Push, Unknown, usual};
 use spindlewise_engine::scenario::Scenario;
 
 /// Spindle side, frame, work side: N/mm, Hz, damping ratio, as set in `loop_of`.
@@ -40,12 +42,6 @@ fn modes_of(compliance: &Compliance, slack: &[(LoopPart, f64)], iron: &Plausible
     Modes::new(compliance, 0, slack, iron)
 }
 
-/// Real part of `1 / (1 - r^2 + 2 i z r)` by complex division.
-fn in_phase(ratio: f64, damping: f64) -> f64 {
-    let (re, im) = (1.0 - ratio * ratio, 2.0 * damping * ratio);
-    re / (re * re + im * im)
-}
-
 #[test]
 fn compliances_of_the_modes_add() {
     let (compliance, iron) = loop_of();
@@ -70,43 +66,81 @@ fn the_loudest_mode_is_heard() {
     assert_relative_eq!(heard(&iron), MODES[2].1, max_relative = 1e-7);
 }
 
-/// The wall is made at one instant of a force that repeats with every tooth: its
-/// mean bends statically, its swing as each mode can follow.
+/// The wall is made at one instant of a force that repeats with every tooth. Two
+/// harmonics with phases, `a cos(w t + p)`, seen at t = 0: each mode answers
+/// `a |G| cos(p + arg G)` with `|G|` and `arg G` in the textbook's form.
 #[test]
-fn deflection_follows_the_response_of_one_mode() {
+fn deflection_is_the_steady_response_of_each_mode() {
     let (compliance, iron) = loop_of();
     let modes = modes_of(&compliance, &[], &iron);
-    let (mean, instant) = (100.0, -40.0);
+    let (mean, waves) = (100.0, [(60.0, 0.4), (25.0, -1.1)]);
+    // In phase with the wall, and a quarter ahead of it.
+    let harmonics = waves.map(|(size, phase): (f64, f64)| [size * phase.cos(), size * phase.sin()]);
     for passes in [5.0, 30.0, 73.3, 150.0, 200.0, 500.0] {
         let expected: f64 = MODES
             .iter()
             .map(|(stiffness, frequency, damping)| {
-                (mean + (instant - mean) * in_phase(passes / frequency, *damping)) / stiffness
+                let swings = waves.iter().zip([1.0, 2.0]).map(|((size, phase), harmonic)| {
+                    let ratio: f64 = harmonic * passes / frequency;
+                    let (re, im) = (1.0 - ratio * ratio, 2.0 * damping * ratio);
+                    size / re.hypot(im) * (phase - im.atan2(re)).cos()
+                });
+                (mean + swings.sum::<f64>()) / stiffness
             })
             .sum();
-        assert_relative_eq!(modes.deflection(mean, instant, passes), expected, max_relative = 1e-6);
+        assert_relative_eq!(modes.deflection(mean, &harmonics, passes), expected, max_relative = 1e-6);
     }
     // Slow: all of it; fast: the mean alone.
-    let still = instant * modes.compliance();
-    assert_relative_eq!(modes.deflection(mean, instant, 0.01), still, max_relative = 1e-6);
+    let all = mean + harmonics.iter().map(|[level, _]| level).sum::<f64>();
+    assert_relative_eq!(modes.deflection(mean, &harmonics, 0.01), all * modes.compliance(), max_relative = 1e-3);
     let blurred = mean * modes.compliance();
-    assert_relative_eq!(modes.deflection(mean, instant, 1e6), blurred, max_relative = 1e-4);
+    assert_relative_eq!(modes.deflection(mean, &harmonics, 1e6), blurred, max_relative = 1e-4);
 }
 
-/// Uneven teeth shake each mode like separate pushes: independent, so their
-/// roughness adds by squares.
+/// Scatter (mm) of one mode at the moment the wall is made, when each pass pushes
+/// for `length` of the time between teeth with a force of random size of standard
+/// deviation `force` (N): stepped exactly through free and forced swing.
+fn scattered(mode: (f64, f64, f64), force: f64, length: f64, since: f64, passes: f64) -> f64 {
+    let (stiffness, frequency, damping) = mode;
+    let natural = 2.0 * PI * frequency;
+    let damped = natural * (1.0 - damping * damping).sqrt();
+    // Swing about `rest` for a time: exact solution of the oscillator.
+    let swing = |(at, velocity): (f64, f64), rest: f64, time: f64| {
+        let (sin, cos) = (damped * time).sin_cos();
+        let (left, decay) = ((-damping * natural * time).exp(), damping * natural);
+        let off = at - rest;
+        let rate = (velocity + decay * off) / damped;
+        (rest + left * (off * cos + rate * sin), left * (velocity * cos - (decay * rate + damped * off) * sin))
+    };
+    let (mut state, mut squares) = ((0.0, 0.0), 0.0);
+    const PASSES: usize = 40_000;
+    for pass in 0..PASSES {
+        let even = ((pass * pass) as f64 * 0.786_151_377_757_423_3).fract() - 0.5;
+        state = swing(state, 12.0_f64.sqrt() * even * force / stiffness, length / passes);
+        squares += swing(state, 0.0, since / passes).0.powi(2);
+        state = swing(state, 0.0, (1.0 - length) / passes);
+    }
+    (squares / PASSES as f64).sqrt()
+}
+
+/// Uneven teeth shake each mode like pushes of random size. Short pushes come as
+/// impulses; against the oscillator stepped exactly through 40,000 of them, for
+/// pushes shorter than half a swing of any mode, within a quarter.
 #[test]
-fn shaking_adds_by_squares() {
+fn uneven_pushes_scatter_the_tool() {
     let (compliance, iron) = loop_of();
     let modes = modes_of(&compliance, &[], &iron);
-    let (swing, share, passes) = (300.0, 0.1, 73.3);
-    let expected: f64 = MODES
-        .iter()
-        .map(|(stiffness, frequency, damping)| {
-            let height = share * swing * surface::ringing(*damping, *frequency, passes) / stiffness;
-            (0.25 * height).powi(2)
-        })
-        .sum::<f64>()
-        .sqrt();
-    assert_relative_eq!(modes.shaken(swing, share, passes), expected, max_relative = 1e-6);
+    let share = 0.1;
+    for (range, passes) in [(300.0, 73.3), (300.0, 41.0), (80.0, 22.7)] {
+        let length = 0.1 * passes / 400.0;
+        let since = 1.0 - length;
+        let push = Push { mean: length * range, range, at_wall: 0.0, length, before: 0.0, since, abrupt: 1.0 };
+        let expected: f64 =
+            MODES.iter().map(|&mode| scattered(mode, share * range, length, since, passes).powi(2)).sum::<f64>().sqrt();
+        assert_relative_eq!(share * modes.scatter(&push, 1.0, passes), expected, max_relative = 0.25);
+        // Less damping rings longer; a force that fades gently rings less.
+        assert!(modes.scatter(&push, 0.3, passes) > modes.scatter(&push, 1.0, passes));
+        let gentle = Push { abrupt: 0.0, ..push };
+        assert!(modes.scatter(&gentle, 1.0, passes) < modes.scatter(&push, 1.0, passes));
+    }
 }

@@ -143,15 +143,15 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Wall => (
             "Roughness of the wall, Ra",
             "How rough the side the cutter leaves is: what the process leaves anyway, feed marks, unsteady force, play that is crossed, and chatter.",
-            "Ra = root of the sum of squares of: process; 0.257 f²/(8R) with f one mark per turn when the cutter runs out; 1/4 · unsteadiness · force swing / stiffness · ringing; 1/4 · printed share · play travel; chatter mark / π",
-            "Feed marks: Martellotti, Trans. ASME 63 (1941); bounded chatter: Tlusty and Ismail, CIRP Annals 30 (1981); the shares that print are assumed",
+            "Ra = root of the sum of squares of: process; cusps 0.257 f²/(8R) with f one mark per turn when the cutter runs out; 0.8 s p/(1 + p) with p = 0.7 (f²/(R s))^0.4, since of marks close together the deepest wins. s is the scatter of the tool when it makes the wall, root of the sum of squares of: unsteadiness · push · ringing / stiffness, which rings longer the nearer the limit; the same in chatter, with an unevenness that grows as √(1 − limit/depth); scatter share · play",
+            "Feed marks: Martellotti, Trans. ASME 63 (1941); bounded chatter: Tlusty and Ismail, CIRP Annals 30 (1981); the constants are fitted to cuts simulated in time, of which eight in ten come out within a factor of 2.3",
             &[
                 U::ProcessRoughness,
                 U::Unsteadiness,
                 U::PlayPrint,
                 U::RadialPlay,
                 U::QuillPlay,
-                U::ChatterMark,
+                U::ChatterUnevenness,
                 U::Runout,
                 U::DampingX,
                 U::DampingY,
@@ -160,8 +160,8 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Floor => (
             "Roughness of the floor, Ra",
             "How rough the bottom or face is. The end of the cutter makes it, so the axial direction and end play count.",
-            "Ra = root of the sum of squares of: process; corner marks f²/(8r) or dish ridges; axial unsteadiness; end play crossed when the axial force turns; a third of the chatter",
-            "Corner marks: standard turning geometry; the shares that print are assumed",
+            "Ra = root of the sum of squares of: process; corner marks f²/(8r) or dish ridges; 1/4 · axial force swing · give along the spindle · unsteadiness, that of chatter included; end play crossed when the axial force turns",
+            "Corner marks: standard turning geometry; unsteady force: as for the wall",
             &[U::ProcessRoughness, U::AxialPlay, U::PreloadForce, U::SpindleWeight, U::AxialRatio, U::QuillAxial],
         ),
         Figure::DepthLimit => (
@@ -195,8 +195,8 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Location => (
             "How far off the wall ends up",
             "The cutter is pushed aside while it makes the wall; the wall stays where the cutter was.",
-            "e = |c (F̅ + (F_wall − F̅) · Re 1/(1 − r² + 2iζr))| + half the play travel, with r = tooth-passing frequency over natural frequency",
-            "Kline, DeVor and Shareef, J. Eng. Ind. 104 (1982) for the principle; single-mode response: any textbook on vibration",
+            "e = |Σ (F̅ + Σ Re Fₙ/(1 − n²r² + 2iζnr)) / k| + half the play travel, over all modes and six harmonics n of the force, its phase counted from the making of the wall; r = tooth-passing frequency over natural frequency",
+            "Kline, DeVor and Shareef, J. Eng. Ind. 104 (1982) for the principle; harmonics: Schmitz and Mann, Int. J. Mach. Tools Manuf. 46 (2006); of cuts simulated in time eight in ten come out within a factor of 2.3, with play of 3.6",
             COMPLIANCE,
         ),
         Figure::PlayTravel => (

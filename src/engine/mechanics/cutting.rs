@@ -1,11 +1,11 @@
 //! One plausible machine takes the cut: what comes out.
 
-use std::f64::consts::TAU;
+use std::f64::consts::{FRAC_PI_2, TAU};
 
 use super::chain::{Chain, Compliance, LoopPart};
-use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory};
+use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory, HARMONICS};
 use super::grip;
-use super::modes::{self, Chatter, Modes};
+use super::modes::{self, Chatter, Modes, Push};
 use super::pair::{Cutting, SPEED_BAND};
 use super::play::{self, Swing};
 use super::stability::FeedbackGeometry;
@@ -86,6 +86,8 @@ pub struct CutForces {
     pub lift: f64,
     /// Force across the feed when the wall is made.
     pub at_wall: f64,
+    /// The harmonics of tooth passing across the feed: [`ForceBasis::harmonics`].
+    pub harmonics: [[f64; 2]; HARMONICS],
     /// Mean tangential force.
     pub tangential: f64,
 }
@@ -107,6 +109,8 @@ pub struct Prepared {
     most_passes: f64,
     /// How far the edge trails its tip per depth, in pitches per mm.
     twist: f64,
+    /// How teeth push, without the forces.
+    pulse: Push,
     /// Cutting speed, m/s.
     pub(super) surface_speed: f64,
     /// Axial force over that of a helix of thirty degrees, for which it is quoted.
@@ -123,10 +127,6 @@ const SLIP_STEP: f64 = 0.15;
 /// Share of a table's jump that shows on the surface. Common practice, no source.
 const SNATCH_MARK: f64 = 0.1;
 
-/// Share of the sideways chatter that shows on the floor. Common practice, no
-/// source.
-const FLOOR_CHATTER: f64 = 0.35;
-
 /// Axial preload (N) holds about three times as much radial load seated: its
 /// contact angle is small. Common practice, no source.
 pub const RADIAL_HOLD: f64 = 3.0;
@@ -142,6 +142,7 @@ impl Prepared {
         };
         let (teeth, radius) = (f64::from(cutter.flutes), 0.5 * cutter.diameter.as_mm());
         let passes = |speed: Rotation| teeth * speed.as_rpm() / 60.0;
+        let twist = cutter.helix.as_rad().tan() / radius * teeth / TAU;
         Prepared {
             setup: setup.clone(),
             chain: Chain::new(setup),
@@ -152,7 +153,8 @@ impl Prepared {
             normal,
             passes: passes(cut.speed),
             most_passes: passes(cut.speed).max(passes(machine.speeds.1)),
-            twist: cutter.helix.as_rad().tan() / radius * teeth / TAU,
+            twist,
+            pulse: pulse(&geometry, cut.sense, twist * geometry.depth),
             surface_speed: cut.cutting_speed(cutter.diameter).as_m_per_min() / 60.0,
             helix_pull: cutter.helix.as_rad().tan() / 30.0_f64.to_radians().tan(),
         }
@@ -218,6 +220,7 @@ impl Prepared {
             pull: ends[0].high,
             lift: ends[2].high,
             at_wall: at_wall[1],
+            harmonics: self.basis.harmonics(offset, &k),
             tangential: *tangential,
         }
     }
@@ -290,12 +293,9 @@ impl Prepared {
 
         let [feed_modes, normal_modes] = self.modes(iron, forces, &state);
         let depth_limit = modes::chatter_limit(&feed_modes, &normal_modes, &self.cutting(iron), before);
-        let chatter = surface::chatter_mark(
-            cut.axial_depth.as_mm(),
-            depth_limit,
-            cut.feed_per_tooth.as_mm(),
-            iron[U::ChatterMark],
-        );
+        let depth = cut.axial_depth.as_mm();
+        let unsteadiness = iron[U::Unsteadiness];
+        let chatter = surface::chatter_unevenness(depth, depth_limit, iron[U::ChatterUnevenness]);
 
         let load = grip::Load {
             feed: forces.largest[0] * scale,
@@ -310,25 +310,37 @@ impl Prepared {
         let pull_in = forces.pull * scale / iron[U::Drag];
         let jump = if pull_in > 1.0 { iron[U::Backlash] * (1.0 - 1.0 / pull_in) } else { 0.0 };
 
-        let pushed = normal_modes.deflection(forces.mean.1 * scale, forces.at_wall * scale, self.passes);
+        let pushed = scale * normal_modes.deflection(forces.mean.1, &forces.harmonics, self.passes);
         let radius = 0.5 * cutter.diameter.as_mm();
-        let marks = surface::marking_feed(cut.feed_per_tooth.as_mm(), cutter.flutes, radius, 0.5 * iron[U::Runout]);
+        let push =
+            Push { mean: forces.mean.1 * scale, range: normal_range, at_wall: forces.at_wall * scale, ..self.pulse };
+        let kept = surface::damping_left(depth, depth_limit);
+        let mut scatter = (unsteadiness * normal_modes.scatter(&push, kept, self.passes)).powi(2);
+        if chatter > 0.0 {
+            // A tooth that leaves the cut lets go at once.
+            let push = Push { abrupt: 1.0, ..push };
+            scatter += (chatter * normal_modes.scatter(&push, 1.0, self.passes)).powi(2);
+        }
+        let rattled = play::rattled(swing.angle, 1.0 - self.pulse.length);
+        let [bearing, quill, _] = gaps.map(|(_, gap)| rattled * gap);
+        let [_, _, table] = travels.map(|(_, travel)| travel);
+        let scatter = scatter.sqrt().hypot(iron[U::PlayPrint] * (bearing + quill + table));
+
+        let feed = cut.feed_per_tooth.as_mm();
+        let mark = |scatter| surface::marking_feed(feed, cutter.flutes, radius, 0.5 * iron[U::Runout], scatter);
         let both = [iron[U::ProcessRoughness], surface::ridge_ra(SNATCH_MARK * jump), surface::ridge_ra(slipped)];
         let wall = [
-            surface::cusp_ra(surface::wall_cusp(marks, radius)),
-            normal_modes.shaken(normal_range, iron[U::Unsteadiness], self.passes),
-            surface::ridge_ra(iron[U::PlayPrint] * play_travel),
-            surface::sine_ra(chatter),
+            surface::cusp_ra(surface::wall_cusp(mark(scatter), radius)),
+            surface::scatter_ra(scatter, mark(scatter), radius),
         ];
         // The axial force hops the spindle across its end play when it turns.
         let hop = keep
             * play::travel(iron[U::AxialPlay], std::f64::consts::PI * swing.axial_reversal)
             * play::held(iron[U::PreloadForce], forces.largest[2] * scale);
         let floor = [
-            surface::cusp_ra(surface::floor_cusp(marks, cutter.corner_radius.as_mm())),
-            surface::ridge_ra(iron[U::Unsteadiness] * axial_range * compliance.total(2)),
+            surface::cusp_ra(surface::floor_cusp(mark(0.0), cutter.corner_radius.as_mm())),
+            surface::ridge_ra(unsteadiness.hypot(chatter) * axial_range * compliance.total(2)),
             surface::ridge_ra(hop),
-            FLOOR_CHATTER * surface::sine_ra(chatter),
         ];
         let roughness = |own: &[f64]| both.iter().chain(own).map(|part| part * part).sum::<f64>().sqrt();
 
@@ -348,6 +360,35 @@ impl Prepared {
             drive: forces.tangential * scale * self.surface_speed / (DRIVE_EFFICIENCY * machine.power.as_watt()),
             converged: *converged,
         }
+    }
+
+    /// DEBUG
+    pub fn debug_features(&self, iron: &Plausible, forces: &CutForces) -> String {
+        let state = self.state(iron, forces, Bearings::AsTheyAre);
+        let [_, n] = self.modes(iron, forces, &state);
+        let scale = state.settled.scale;
+        let h = self.force_history(iron);
+        let steps = h.y.len() as f64;
+        // share of the turn in which there is force
+        let busy = h.y.iter().zip(&h.x).filter(|(y, x)| y.hypot(**x) > 0.05 * forces.swing.peak).count() as f64 / steps;
+        let rms = (h.y.iter().map(|y| y * y).sum::<f64>() / steps).sqrt();
+        let gaps: Vec<String> = state.gaps.iter().map(|(_, g)| g.to_string()).collect();
+        let modes: Vec<String> =
+            n.groups().iter().map(|m| format!("{};{};{}", m.stiffness, m.damping, m.frequency)).collect();
+        format!(
+            "{},{},{},{},{},{},{},{},{},{},{}",
+            modes.join(";"),
+            self.passes,
+            forces.range[1] * scale,
+            forces.mean.1 * scale,
+            forces.at_wall * scale,
+            busy,
+            rms * scale,
+            forces.swing.angle,
+            gaps.join(";"),
+            state.settled.compliance.total(2),
+            forces.range[2] * scale
+        )
     }
 
     /// Force, stiffness and clearances as they settle in the cut.
@@ -434,6 +475,21 @@ impl Prepared {
         self.chain.load_along(&mut compliance, &self.setup, iron, axial * scale, keep);
         Settled { scale, width: width(scale, &compliance), compliance, converged: miss.abs() < SETTLED }
     }
+}
+
+/// How the teeth of a cut push, without the forces; `lag` is how far the upper
+/// end of the edge trails its tip, in pitches.
+fn pulse(geometry: &CutGeometry, sense: CutSense, lag: f64) -> Push {
+    let Engagement { start, exit } = geometry.engagement;
+    let length = ((exit - start) * f64::from(geometry.teeth) / TAU + lag).min(1.0);
+    // The chip is thickest at the end away from the wall, and as thick as it gets
+    // unless the cutter is engaged beyond its middle.
+    let (thick_end, before, since) = match sense {
+        CutSense::Conventional => (exit, 0.5 * lag.min(1.0), 1.0 - length),
+        CutSense::Climb => (start, length, length),
+    };
+    let thickest = if start <= FRAC_PI_2 && exit >= FRAC_PI_2 { 1.0 } else { start.sin().max(exit.sin()) };
+    Push { mean: 0.0, range: 0.0, at_wall: 0.0, length, before, since, abrupt: (thick_end.sin() / thickest).max(0.0) }
 }
 
 /// The cut of a setup, taken `width` (mm) wide.

@@ -117,15 +117,48 @@ struct Level {
     mean: Integrals,
     /// The same over the instants at which the wall is made.
     at_wall: Integrals,
+    /// The same against the waves: see [`ForceBasis::harmonics`].
+    harmonics: [[Integrals; 2]; HARMONICS],
 }
 
 impl Level {
-    fn new(steps: &[Integrals], wall: &[f64]) -> Self {
+    fn new(steps: &[Integrals], wall: &[f64], waves: &[[[f64; STEPS]; 2]]) -> Self {
         let columns: [[f64; STEPS]; 6] = std::array::from_fn(|i| std::array::from_fn(|step| steps[step][i]));
         let mean = columns.map(|column| column.iter().sum::<f64>() / STEPS as f64);
-        let at_wall = columns.map(|column| column.iter().zip(wall).map(|(value, weight)| value * weight).sum());
-        Level { columns: Box::new(columns), mean, at_wall }
+        let weighted = |weights: &[f64]| -> Integrals {
+            columns.map(|column| column.iter().zip(weights).map(|(value, weight)| value * weight).sum())
+        };
+        let mut harmonics = [[[0.0; 6]; 2]; HARMONICS];
+        for (parts, waves) in harmonics.iter_mut().zip(waves) {
+            *parts = [weighted(&waves[0]), weighted(&waves[1])];
+        }
+        Level { mean, at_wall: weighted(wall), harmonics, columns: Box::new(columns) }
     }
+}
+
+/// Harmonics of tooth passing that bend the tool where the wall is made: beyond
+/// them little is left of the force, and modes no longer follow.
+pub const HARMONICS: usize = 6;
+
+/// For each harmonic of tooth passing, what each step counts in phase with the
+/// making of the wall and a quarter ahead; harmonics too fast for the steps are
+/// left out.
+fn waves(teeth: u32, wall: &[f64]) -> Vec<[[f64; STEPS]; 2]> {
+    let most = HARMONICS.min((STEPS - 1) / (2 * teeth as usize));
+    (1..=most)
+        .map(|harmonic| {
+            let phase = |step: usize| (harmonic * teeth as usize * step) as f64 * TAU / STEPS as f64;
+            let made = |part: fn(f64) -> f64| -> f64 {
+                wall.iter().enumerate().map(|(step, weight)| weight * part(phase(step))).sum()
+            };
+            let (cos, sin) = (made(f64::cos), made(f64::sin));
+            let count = 2.0 / STEPS as f64;
+            [
+                std::array::from_fn(|step| count * (cos * phase(step).cos() + sin * phase(step).sin())),
+                std::array::from_fn(|step| count * (sin * phase(step).cos() - cos * phase(step).sin())),
+            ]
+        })
+        .collect()
 }
 
 /// The geometry of a cut, integrated for a few runouts.
@@ -166,7 +199,8 @@ impl ForceBasis {
         let mut wall: Vec<f64> = marks.collect();
         let total: f64 = wall.iter().sum();
         wall.iter_mut().for_each(|weight| *weight /= total.max(1.0));
-        let level = |&level: &f64| Level::new(&revolution(cut, &chips(cut, level * cut.feed)), &wall);
+        let waves = waves(cut.teeth, &wall);
+        let level = |&level: &f64| Level::new(&revolution(cut, &chips(cut, level * cut.feed)), &wall, &waves);
         ForceBasis { levels: RUNOUT_LEVELS.iter().map(level).collect(), wall, feed: cut.feed }
     }
 
@@ -193,6 +227,16 @@ impl ForceBasis {
     pub fn mean_forces(&self, offset: f64, k: &ForceCoefficients) -> [[f64; 3]; 2] {
         let (low, high, share) = self.levels_about(offset);
         [(&low.mean, &high.mean), (&low.at_wall, &high.at_wall)].map(|(low, high)| k.force(&between(low, high, share)))
+    }
+
+    /// The harmonics of tooth passing in the force across the feed, each as its
+    /// part in phase with the making of the wall and its part a quarter ahead: a
+    /// machine that followed all of them would be at their in-phase sum when the
+    /// wall is made.
+    pub fn harmonics(&self, offset: f64, k: &ForceCoefficients) -> [[f64; 2]; HARMONICS] {
+        let (low, high, share) = self.levels_about(offset);
+        let across = |low: &Integrals, high: &Integrals| k.force(&between(low, high, share))[1];
+        std::array::from_fn(|i| [0, 1].map(|part| across(&low.harmonics[i][part], &high.harmonics[i][part])))
     }
 
     /// The two levels about `offset`, and how far it lies between them.

@@ -8,6 +8,8 @@
 use std::f64::consts::TAU;
 
 use super::chain::{Compliance, LoopPart};
+#[cfg(doc)]
+use super::force::ForceBasis;
 use super::pair::{Cutting, Pair};
 use super::stability::{DEPTH_CAP, Mode};
 use super::{Plausible, Unknown, surface};
@@ -146,28 +148,62 @@ impl Modes {
         others.into_iter().fold(first, |least, mode| if measure(mode) < measure(least) { mode } else { least })
     }
 
-    /// Deflection (mm) when the wall is made, under a force of mean `mean` that
-    /// stands at `instant` then: what of the swing each mode can follow at
-    /// tooth-passing frequency.
-    pub fn deflection(&self, mean: f64, instant: f64, passes: f64) -> f64 {
-        self.0
-            .iter()
-            .map(|mode| {
-                let ratio = passes / mode.frequency;
-                let detune = 1.0 - ratio * ratio;
-                let follow = detune / (detune * detune + (2.0 * mode.damping * ratio).powi(2));
-                (mean + (instant - mean) * follow.clamp(-8.0, 8.0)) / mode.stiffness
-            })
-            .sum()
+    /// Deflection (mm) when the wall is made, under a force of mean `mean` (N) and
+    /// of `harmonics` of tooth passing ([`ForceBasis::harmonics`]): the steady
+    /// response of each mode, with its lag. Schmitz and Mann, Int. J. Mach. Tools
+    /// Manuf. 46 (2006).
+    pub fn deflection(&self, mean: f64, harmonics: &[[f64; 2]], passes: f64) -> f64 {
+        let bent = |mode: &Mode| {
+            let swings = harmonics.iter().zip(1_u8..).map(|(&[level, ahead], harmonic)| {
+                let ratio = f64::from(harmonic) * passes / mode.frequency;
+                let (stiff, lossy) = (1.0 - ratio * ratio, 2.0 * mode.damping * ratio);
+                (stiff * level + lossy * ahead) / (stiff * stiff + lossy * lossy)
+            });
+            (mean + swings.sum::<f64>()) / mode.stiffness
+        };
+        self.0.iter().map(bent).sum()
     }
 
-    /// Ra (mm) that a force swing of `swing` (N), uneven from tooth to tooth by
-    /// the share `unsteadiness`, leaves.
-    pub fn shaken(&self, swing: f64, unsteadiness: f64, passes: f64) -> f64 {
+    /// Standard deviation (mm) of where the tool is when it makes the wall, if the
+    /// force of a pass is uneven by its whole self; `kept` is the share of their
+    /// damping that the modes keep in the cut.
+    ///
+    /// Each pass makes a mode ring with the amplitude of an impulse where it is
+    /// short, of a step where it is long; a pass that grows and dies away gently
+    /// makes it ring less. The tooth at the wall bends the mode only as far as
+    /// there was time to.
+    pub fn scatter(&self, push: &Push, kept: f64, passes: f64) -> f64 {
         let squares = self.0.iter().map(|mode| {
-            let ringing = surface::ringing(mode.damping, mode.frequency, passes);
-            surface::ridge_ra(unsteadiness * swing * ringing / mode.stiffness).powi(2)
+            let turned = TAU * mode.frequency / passes;
+            let impulse = push.mean.abs() * turned;
+            let gentle = TAU / (TAU + turned * push.length);
+            let step = push.range * (push.abrupt + (1.0 - push.abrupt) * gentle);
+            let pushed = impulse * step / impulse.hypot(step).max(f64::MIN_POSITIVE);
+            let rings = pushed * surface::ringing(kept * mode.damping, mode.frequency, passes, push.since);
+            let time = (turned * push.before).powi(2);
+            let bends = push.at_wall * time / (2.0 + time);
+            (rings.powi(2) + bends.powi(2)) / mode.stiffness.powi(2)
         });
         squares.sum::<f64>().sqrt()
     }
+}
+
+/// How teeth push across the feed. Forces in N, times in those from tooth to
+/// tooth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Push {
+    /// Mean force.
+    pub mean: f64,
+    /// Peak to peak.
+    pub range: f64,
+    /// Force when the wall is made.
+    pub at_wall: f64,
+    /// How long a tooth pushes.
+    pub length: f64,
+    /// How long it has pushed when it makes the wall.
+    pub before: f64,
+    /// Time from the last sudden change of force to the wall.
+    pub since: f64,
+    /// Share of the force that comes or goes at once.
+    pub abrupt: f64,
 }

@@ -71,6 +71,14 @@ pub fn travel(play: f64, angle: f64) -> f64 {
     play * (0.5 * angle.min(std::f64::consts::PI)).sin()
 }
 
+/// Share of a clearance in which the tool may be when the wall is made: as far as
+/// a force that swings by `angle` (rad) takes it, and where no tooth pushes for
+/// the share `idle` of the time, as far as it rebounds.
+pub fn rattled(angle: f64, idle: f64) -> f64 {
+    let turned = travel(1.0, angle);
+    turned + (1.0 - turned) * idle
+}
+
 /// What is left of a clearance under `force` (N) when something holds it shut
 /// up to `hold` (N).
 pub fn held(hold: f64, force: f64) -> f64 {

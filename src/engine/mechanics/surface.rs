@@ -2,7 +2,9 @@
 //!
 //! Parts are independent, so Ra adds by squares. Feed marks are geometry; what
 //! the process leaves is practice; vibration, play and chatter follow from the
-//! machine.
+//! machine: they scatter the depths of the marks, and of neighbouring marks the
+//! deepest wins. The constants of that are fitted to the cut simulated in time,
+//! and the error that is left is held in `tests/reference_finish.rs`.
 
 /// Ra of parabolic cusps of height `height`: `4 / (9 sqrt 3)` of it.
 pub fn cusp_ra(height: f64) -> f64 {
@@ -15,13 +17,38 @@ pub fn wall_cusp(feed: f64, radius: f64) -> f64 {
     feed * feed / (8.0 * radius)
 }
 
+/// Times the scatter by which a tooth has to lie lower than another to leave no
+/// mark. Fitted to the simulated cut.
+const SCATTERS_TO_HIDE: f64 = 5.0;
+
 /// Feed per mark on the wall: one mark per tooth for a true cutter, one per
-/// revolution as soon as runout lifts a tooth by more than its own cusp.
-pub fn marking_feed(feed: f64, teeth: u32, radius: f64, offset: f64) -> f64 {
+/// revolution as soon as runout lifts a tooth by more than its own cusp and by
+/// more than marks scatter (`scatter`, standard deviation of their depth).
+pub fn marking_feed(feed: f64, teeth: u32, radius: f64, offset: f64, scatter: f64) -> f64 {
     // A tooth lower by f^2/(2R) leaves no mark (circle geometry); blend over
     // that small range.
-    let hidden = (offset / (feed * feed / (2.0 * radius))).min(1.0);
+    let hidden = (offset / (feed * feed / (2.0 * radius) + SCATTERS_TO_HIDE * scatter)).min(1.0);
     feed * (1.0 + (f64::from(teeth) - 1.0) * hidden)
+}
+
+/// Ra that marks `feed` apart leave on the wall when their depths scatter by
+/// `scatter` (standard deviation), without their cusps.
+///
+/// Marks far apart for their depth, by `f^2 / (R s)`, all show, and Ra is the
+/// mean size of a normal scatter. Of marks close together the deepest cut away
+/// the others, and what is left is the smoother the wider a mark is: a wall that
+/// chatters by a hundredth is not rough by a hundredth.
+pub fn scatter_ra(scatter: f64, feed: f64, radius: f64) -> f64 {
+    /// How much shows where `f^2 = R s`, and how fast that falls. Fitted to the
+    /// simulated cut; for an even, independent scatter, whose extremes are
+    /// bounded, theory has the power 1/3.
+    const SHOWN: f64 = 0.7;
+    const POWER: f64 = 0.4;
+    if scatter <= 0.0 {
+        return 0.0;
+    }
+    let shown = SHOWN * (feed * feed / (radius * scatter)).powf(POWER);
+    std::f64::consts::FRAC_2_PI.sqrt() * scatter * shown / (1.0 + shown)
 }
 
 /// Height of the marks of a corner of radius `corner` at `feed` per mark; a
@@ -37,22 +64,28 @@ pub fn ridge_ra(height: f64) -> f64 {
     height / 4.0
 }
 
-/// Ra of a sine of peak-to-valley height `height`.
-pub fn sine_ra(height: f64) -> f64 {
-    height / std::f64::consts::PI
-}
-
-/// How much longer a mode rings from tooth to tooth than one push would make
-/// it: root of the sum of squares of the decaying answers to unequal pushes,
-/// `1 / sqrt(1 - exp(-2 z w T))`. `passes` is tooth-passing frequency, Hz.
-pub fn ringing(damping: f64, frequency: f64, passes: f64) -> f64 {
+/// Root mean square of what still rings, over the amplitude of one push, when a
+/// push of random strength comes every `1 / passes` (passes in Hz) and the last
+/// one was `since` of that time ago.
+pub fn ringing(damping: f64, frequency: f64, passes: f64, since: f64) -> f64 {
     let decay = 2.0 * damping * std::f64::consts::TAU * frequency / passes;
-    1.0 / (-(-decay).exp_m1()).sqrt()
+    (0.5 * (-decay * since).exp() / -(-decay).exp_m1()).sqrt()
 }
 
-/// Peak-to-valley mark of chatter at `depth` beyond `limit`, for `feed` per
-/// tooth: grows from nothing at the limit and stays bounded, since the tooth
-/// leaves the cut (Tlusty and Ismail, CIRP Annals 30 (1981)). `mark` scales it.
-pub fn chatter_mark(depth: f64, limit: f64, feed: f64, mark: f64) -> f64 {
-    mark * feed * (1.0 - limit / depth).max(0.0)
+/// Share of its own damping that a mode keeps at `depth` in a cut that chatters
+/// from `limit` on: the cut takes away the more the deeper it is, all at the
+/// limit. Beyond it a tooth that leaves the cut keeps some.
+pub fn damping_left(depth: f64, limit: f64) -> f64 {
+    /// Fitted to the simulated cut.
+    const LEAST: f64 = 0.1;
+    (1.0 - depth / limit).max(LEAST)
+}
+
+/// Unevenness of the force from tooth to tooth in chatter, at `depth` beyond
+/// `limit`: grows as the root of the overshoot, as amplitudes do beyond the onset
+/// of a self-excited vibration (Guckenheimer and Holmes, Nonlinear Oscillations,
+/// 1983, ch. 3; from memory), and stays bounded, since the tooth leaves the cut
+/// (Tlusty and Ismail, CIRP Annals 30 (1981)). `most` is what it grows to.
+pub fn chatter_unevenness(depth: f64, limit: f64, most: f64) -> f64 {
+    most * (1.0 - limit / depth).max(0.0).sqrt()
 }

@@ -83,8 +83,8 @@ unknowns! {
     EdgeFactor = "Edge force against the published coefficient", Plain;
     Runout = "Runout at the cutter", FineLength;
     Unsteadiness = "Unsteadiness of the cutting force", Share;
-    PlayPrint = "Share of the play’s travel that marks the wall", Share;
-    ChatterMark = "Chatter mark against the feed per tooth", Plain;
+    PlayPrint = "Scatter of the tool in its play, against the play", Share;
+    ChatterUnevenness = "Unevenness of the force in full chatter", Share;
     ProcessRoughness = "Roughness left by the process itself, Ra", Roughness;
     RubDamping = "Flank-rubbing coefficient, N/m", Plain;
     Friction = "Friction in the grip", Share;
@@ -142,6 +142,9 @@ impl Index<Unknown> for Estimates {
         &self.0[unknown as usize]
     }
 }
+
+/// What no formula says, and the simulation does.
+const SIMULATED: &str = "from some hundred cuts simulated in time";
 
 const PRACTICE: &str = "common practice, no source";
 
@@ -243,8 +246,8 @@ pub fn usual(setup: &Setup) -> Estimates {
             Unknown::EdgeFactor => typical(edge),
             Unknown::Runout => fine(holder.runout),
             Unknown::Unsteadiness => typical((0.06, 0.22)),
-            Unknown::PlayPrint => typical((0.12, 0.5)),
-            Unknown::ChatterMark => typical((0.6, 2.4)),
+            Unknown::PlayPrint => usually((0.09, 0.45), SIMULATED),
+            Unknown::ChatterUnevenness => usually((0.25, 1.0), SIMULATED),
             Unknown::ProcessRoughness => fine(material.process_roughness(cutter.edge)),
             Unknown::RubDamping => usually(material.process_damping(), "values from memory, wide"),
             Unknown::Friction => typical(material.jaw_friction()),
