@@ -317,7 +317,7 @@ impl Prepared {
         let rattled = play::rattled(swing.angle, 1.0 - self.pulse.length);
         let [bearing, quill, _] = gaps.map(|(_, gap)| rattled * gap);
         let [_, _, table] = travels.map(|(_, travel)| travel);
-        let scatter = scatter.sqrt().hypot(iron[U::PlayPrint] * (bearing + quill + table));
+        let scatter = (scatter + (iron[U::PlayPrint] * (bearing + quill + table)).powi(2)).sqrt();
 
         let feed = cut.feed_per_tooth.as_mm();
         let mark = |scatter| surface::marking_feed(feed, cutter.flutes, radius, 0.5 * iron[U::Runout], scatter);

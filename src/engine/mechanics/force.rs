@@ -108,22 +108,22 @@ impl Level {
 pub const HARMONICS: usize = 6;
 
 /// See [`ForceBasis::at_wall`]; harmonics too fast for the steps are left out.
-fn waves(teeth: u32, wall: &[f64]) -> Vec<[[f64; STEPS]; 2]> {
+fn waves(teeth: u32, wall: &[f64]) -> Box<[[f64; 2 * HARMONICS]; STEPS]> {
     let most = HARMONICS.min((STEPS - 1) / (2 * teeth as usize));
-    (1..=most)
-        .map(|harmonic| {
-            let phase = |step: usize| (harmonic * teeth as usize * step) as f64 * TAU / STEPS as f64;
-            let made = |part: fn(f64) -> f64| -> f64 {
-                wall.iter().enumerate().map(|(step, weight)| weight * part(phase(step))).sum()
-            };
-            let (cos, sin) = (made(f64::cos), made(f64::sin));
-            let count = 2.0 / STEPS as f64;
-            [
-                std::array::from_fn(|step| count * (cos * phase(step).cos() + sin * phase(step).sin())),
-                std::array::from_fn(|step| count * (sin * phase(step).cos() - cos * phase(step).sin())),
-            ]
-        })
-        .collect()
+    let mut waves = Box::new([[0.0; 2 * HARMONICS]; STEPS]);
+    for index in 0..most {
+        let phase = |step: usize| ((index + 1) * teeth as usize * step) as f64 * TAU / STEPS as f64;
+        let made = |part: fn(f64) -> f64| -> f64 {
+            wall.iter().enumerate().map(|(step, weight)| weight * part(phase(step))).sum()
+        };
+        let (cos, sin) = (made(f64::cos), made(f64::sin));
+        for (step, row) in waves.iter_mut().enumerate() {
+            let (s, c) = phase(step).sin_cos();
+            row[index] = 2.0 / STEPS as f64 * (cos * c + sin * s);
+            row[HARMONICS + index] = 2.0 / STEPS as f64 * (sin * c - cos * s);
+        }
+    }
+    waves
 }
 
 /// The geometry of a cut, integrated for a few runouts.
@@ -132,9 +132,10 @@ pub struct ForceBasis {
     levels: Vec<Level>,
     /// Weight of each step in the instants at which the wall is made.
     wall: Vec<f64>,
-    /// For each harmonic of tooth passing, what each step's force counts in phase
-    /// and out of phase with those instants.
-    waves: Vec<[[f64; STEPS]; 2]>,
+    /// What each step's force counts, for each harmonic of tooth passing in phase
+    /// with those instants, then for each a quarter ahead: a row at a time is what
+    /// a processor adds up in one go.
+    waves: Box<[[f64; 2 * HARMONICS]; STEPS]>,
     feed: f64,
 }
 
@@ -202,11 +203,13 @@ impl ForceBasis {
     /// the making of the wall and its part a quarter ahead: a machine that
     /// followed all of them would be at their in-phase sum when the wall is made.
     pub fn at_wall(&self, force: &[f64; STEPS]) -> [[f64; 2]; HARMONICS] {
-        let mut parts = [[0.0; 2]; HARMONICS];
-        for (parts, waves) in parts.iter_mut().zip(&self.waves) {
-            *parts = std::array::from_fn(|i| waves[i].iter().zip(force).map(|(wave, force)| wave * force).sum());
+        let mut sums = [0.0; 2 * HARMONICS];
+        for (row, force) in self.waves.iter().zip(force) {
+            for (sum, wave) in sums.iter_mut().zip(row) {
+                *sum += wave * force;
+            }
         }
-        parts
+        std::array::from_fn(|harmonic| [sums[harmonic], sums[HARMONICS + harmonic]])
     }
 
     /// Weights of the steps at which the wall is made; they sum to one.
