@@ -81,7 +81,7 @@ fn short_profiles_say_so() {
 fn the_cut_off_follows_the_roughness() {
     for (ra, cutoff) in [(0.05e-3, 0.25), (1e-3, 0.8), (5e-3, 2.5)] {
         let profile = wave(16.0, |x| ra * PI / 2.0 * (TAU * x / 0.04).sin());
-        let (found, chosen) = profile.roughness().expect("long enough");
+        let (found, chosen) = profile.roughness(0.0).expect("long enough");
         assert_eq!(chosen, cutoff);
         assert_relative_eq!(found.ra, ra, max_relative = 0.01);
     }
@@ -129,6 +129,47 @@ fn wall_cusps_have_their_closed_form() {
             assert_relative_eq!(found.rz, height, max_relative = 0.03);
             assert_relative_eq!(found.ra, 4.0 / (9.0 * 3.0_f64.sqrt()) * height, max_relative = 0.03);
         }
+    }
+}
+
+/// Marks far apart need a cut-off that does not take them for waviness, however
+/// fine they are: for a spacing of 0.13 to 0.4 mm it is 0.8 mm (ISO 4288:1996,
+/// from memory).
+#[test]
+fn the_cut_off_follows_the_marks() {
+    let (spacing, pitch, height) = (0.002, 0.2, 0.03e-3);
+    let wave = |i: u32| 0.5 * height * (TAU * f64::from(i) * spacing / pitch).sin();
+    let profile = Profile { spacing, heights: (0..5000).map(wave).collect() };
+    let (found, chosen) = profile.roughness(pitch).expect("long enough");
+    assert_eq!(chosen, 0.8);
+    assert_relative_eq!(found.ra, height / PI, max_relative = 0.03);
+    let (blind, short) = profile.roughness(0.0).expect("long enough");
+    // The filter leaves 1 - 2^-(0.08/0.2)^2 of it, a tenth.
+    assert!(short < pitch && blind.ra < 0.15 * found.ra, "{blind:?} at {short}");
+}
+
+/// A wall of straight teeth is its profile all the way up, and a floor's arcs
+/// hang behind the line in the middle by the cutter's circle.
+#[test]
+fn a_map_of_heights_holds_the_profile() {
+    let trace = rigid(cut(CutSense::Conventional, 2, 0.1, 0.0, 0.5, 1000.0));
+    let map = trace.wall.relief(2.0, 1.0).expect("marks enough");
+    let (length, height) = map.size();
+    assert!((length - 1.0).abs() < 0.01 && height == 2.0, "{length} by {height}");
+    let swing = |heights: &[f64]| {
+        let ends = heights.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), &z| (a.min(z), b.max(z)));
+        ends.1 - ends.0
+    };
+    for row in &map.rows {
+        // Peaks fall between points.
+        assert_relative_eq!(swing(row), swing(&trace.wall.profile(0).heights), max_relative = 0.1);
+    }
+    let (radius, width) = (5.0, 1.0);
+    let floor = trace.floor.relief(radius, width, 1.0).expect("marks enough");
+    let (middle, edge) = (&floor.rows[floor.rows.len() / 2], &floor.rows[0]);
+    let behind = ((radius - (radius * radius - width * width).sqrt()) / floor.spacing).round() as usize;
+    for (at, height) in edge.iter().enumerate().take(middle.len() - behind) {
+        assert!((height - middle[at + behind]).abs() < 0.1 * swing(middle), "{at}");
     }
 }
 

@@ -60,7 +60,7 @@ fn simulation(criterion: &mut Criterion) {
     let frame = Structure { modes: modes(), ..Structure::default() };
     let trace = Simulation::new(milling(), frame, run).expect("valid").run();
     criterion.bench_function("finish: profile and roughness of the wall", |bench| {
-        bench.iter(|| black_box(&trace).wall.profile(0).roughness());
+        bench.iter(|| black_box(&trace).wall.profile(0).roughness(0.2));
     });
 }
 

@@ -68,7 +68,9 @@ impl Representative {
         let unsteadiness = self.iron[Unknown::Unsteadiness].min(MOST_UNSTEADY);
         let trace = self.simulation(Bearings::AsTheyAre, RUN)?.unsteady(unsteadiness)?.run();
         let setup = &self.prepared.setup;
-        let length = TURNS_SHOWN * setup.cut.feed_per_tooth.as_mm() * f64::from(setup.cutter.flutes);
+        // One mark a turn where teeth run out.
+        let pitch = setup.cut.feed_per_tooth.as_mm() * f64::from(setup.cutter.flutes);
+        let length = TURNS_SHOWN * pitch;
         let depth = setup.cut.axial_depth.as_mm();
         let radius = 0.5 * setup.cutter.diameter.as_mm();
         let picture = |relief: Option<Relief>, roughness: Option<(Roughness, f64)>| {
@@ -78,9 +80,9 @@ impl Representative {
         };
         let wall = (setup.cut.kind != CutKind::Face).then(|| {
             let middle = trace.wall.slices.len() / 2;
-            picture(trace.wall.relief(depth, length), trace.wall.profile(middle).roughness())
+            picture(trace.wall.relief(depth, length), trace.wall.profile(middle).roughness(pitch))
         });
-        let floor = picture(trace.floor.relief(radius, 0.15 * length, length), trace.floor.profile().roughness());
+        let floor = picture(trace.floor.relief(radius, 0.15 * length, length), trace.floor.profile().roughness(pitch));
         Ok(CloseUp { outcome: self.outcome, wall: wall.flatten(), floor, trace })
     }
 }

@@ -49,16 +49,20 @@ const SECTIONS: usize = 5;
 /// the amplitude at the cut-off.
 const ALPHA: f64 = 0.469_718_639_349_825_2;
 
-/// Cut-offs of the standards, mm, with the largest Ra (mm) each is for: ISO
-/// 4288:1996, kept in ISO 21920-3 (from memory).
-const CUTOFFS: [(f64, f64); 5] = [(0.08, 0.02e-3), (0.25, 0.1e-3), (0.8, 2e-3), (2.5, 10e-3), (8.0, 80e-3)];
+/// Cut-offs of the standards, mm, with the largest Ra and the widest spacing of
+/// marks (mm) each is for: ISO 4288:1996, kept in ISO 21920-3 (from memory).
+const CUTOFFS: [(f64, f64, f64); 5] =
+    [(0.08, 0.02e-3, 0.04), (0.25, 0.1e-3, 0.13), (0.8, 2e-3, 0.4), (2.5, 10e-3, 1.3), (8.0, 80e-3, 4.0)];
 
 impl Profile {
-    /// Roughness at the cut-off that the standard sets for what comes out: the
-    /// smallest whose own result lies in its range.
-    pub fn roughness(&self) -> Option<(Roughness, f64)> {
+    /// Roughness at the cut-off that the standard sets for marks `pitch` (mm)
+    /// apart and for what comes out: the smallest whose own result lies in its
+    /// range.
+    pub fn roughness(&self, pitch: f64) -> Option<(Roughness, f64)> {
         let mut last = None;
-        for (cutoff, most) in CUTOFFS {
+        let wide = CUTOFFS.len() - 1;
+        let first = CUTOFFS.iter().position(|&(_, _, widest)| pitch <= widest).unwrap_or(wide);
+        for (cutoff, most, _) in CUTOFFS.into_iter().skip(first) {
             let found = self.roughness_at(cutoff)?;
             if found.extent == Extent::Unfiltered && last.is_some() {
                 break;
