@@ -45,18 +45,6 @@ impl Route {
         Route::InTheCut,
     ];
 
-    const ALL: [Route; 9] = [
-        Route::Trouble,
-        Route::Machine,
-        Route::Readings,
-        Route::Work,
-        Route::Holding,
-        Route::Means,
-        Route::Answer,
-        Route::InTheCut,
-        Route::Scenarios,
-    ];
-
     /// Its name in the address.
     pub fn slug(self) -> &'static str {
         match self {
@@ -134,7 +122,8 @@ impl Location {
     pub fn parse(hash: &str) -> Self {
         let mut parts = hash.trim_start_matches('#').split('/').filter(|part| !part.is_empty());
         let name = parts.next().unwrap_or_default();
-        let route = Route::ALL.into_iter().find(|route| route.slug() == name).unwrap_or_default();
+        let mut all = Route::STEPS.into_iter().chain([Route::Scenarios]);
+        let route = all.find(|route| route.slug() == name).unwrap_or_default();
         Location { route, anchor: parts.next().map(element_id) }
     }
 }

@@ -19,6 +19,6 @@ mod verdict_bar;
 pub mod words;
 
 pub use page::AnswerPage;
-pub use sheet::{point, wire_name};
+pub use sheet::{Surface, point, wire_name};
 pub use sourced::{OpenFigure, SourceDialog, sourced, spread};
 pub use verdict_bar::VerdictBar;

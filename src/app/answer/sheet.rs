@@ -29,7 +29,7 @@ impl Sheet {
 
     /// The surface the cut is judged by.
     pub fn surface(&self) -> Surface {
-        if self.decision.counts.wall { Surface::Wall } else { Surface::Floor }
+        Surface::that_counts(&self.decision)
     }
 
     /// What was found about a remedy.
@@ -48,6 +48,11 @@ pub enum Surface {
 }
 
 impl Surface {
+    /// The one that the cut of `decision` is judged by.
+    pub fn that_counts(decision: &Decision) -> Self {
+        if decision.counts.wall { Surface::Wall } else { Surface::Floor }
+    }
+
     /// Its name.
     pub fn name(self) -> &'static str {
         match self {

@@ -16,9 +16,11 @@ pub struct Line {
     pub values: Vec<f64>,
 }
 
-/// Draws lines with `marks` even divisions of time, such as revolutions. Values
-/// run from `-reach` to `reach`, labelled `reach_label`.
-pub fn traces(lines: Vec<Line>, marks: usize, reach: f64, reach_label: String) -> AnyView {
+/// Draws lines with `marks` even divisions of time, such as revolutions, as far
+/// out as the furthest value of all, which `label` words.
+pub fn traces(lines: Vec<Line>, marks: usize, label: impl Fn(f64) -> String) -> AnyView {
+    let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
+    let reach_label = label(reach);
     let rows = lines.into_iter().map(|line| row(line, marks, reach, &reach_label)).collect_view();
     view! { <div class="traces">{rows}</div> }.into_any()
 }

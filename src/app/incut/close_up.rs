@@ -7,9 +7,9 @@ use spindlewise_engine::remedies::RemedyId;
 
 use super::later::later;
 use super::middle::{Middle, Pair, possible};
-use super::page::waiting;
+use super::page::simulated;
 use super::{motion, surface};
-use crate::app::answer::wire_name;
+use crate::app::answer::{Surface, wire_name};
 use crate::app::state::workbench;
 
 /// The section.
@@ -41,11 +41,7 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let pick = move |value: String| {
         picked.set(remedies.with_untracked(|all| all.iter().map(|(id, _)| *id).find(|id| wire_name(id) == value)));
     };
-    let shown = move || match pair.get().as_deref() {
-        None => waiting(),
-        Some(Ok(pair)) => pictures(pair, &title()),
-        Some(Err(reason)) => view! { <p class="error">"This cut can’t be drawn. " {reason.to_string()}</p> }.into_any(),
-    };
+    let shown = move || simulated(pair, |pair| pictures(pair, &title()));
     view! {
         <section aria-labelledby="close-up">
             <h2 id="close-up">"Before and after"</h2>
@@ -65,10 +61,11 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
 fn pictures(pair: &Pair, title: &str) -> AnyView {
     let bench = workbench();
     let units = bench.units();
-    let wall = bench.decision.with_untracked(|decision| decision.as_ref().is_none_or(|one| one.counts.wall));
+    let counts = bench.decision.with_untracked(|decision| decision.as_deref().map(Surface::that_counts));
+    let surface = counts.unwrap_or(Surface::Wall);
     view! {
-        <h3>{if wall { "The wall under a low light" } else { "The floor under a low light" }}</h3>
-        {surface::pictures(pair, wall, title, units)}
+        <h3>"The " {surface.name()} " under a low light"</h3>
+        {surface::pictures(pair, surface, title, units)}
         <h3>"What the tip does"</h3>
         {motion::drawn(pair, title, units)}
         <h3>"Listen to it"</h3>

@@ -3,14 +3,14 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Course, Directions, Figure, Stop, Surfaces, of_hundred};
+use spindlewise_engine::decision::{Course, Directions, Figure, Stop, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem};
 
 use super::later::later;
 use super::middle::Middle;
 use super::page::waiting;
 use crate::app::answer::words::count;
-use crate::app::answer::{sourced, spread};
+use crate::app::answer::{Surface, sourced, spread};
 use crate::app::charts::{Mark, compass, mark};
 use crate::app::state::workbench;
 
@@ -22,9 +22,9 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
         move || middle.get(),
         |middle: &Arc<Middle>| Directions::new(&middle.case, &middle.fit, &middle.machine),
     );
-    let counts = move || bench.decision.with_untracked(|decision| decision.as_ref().map(|one| one.counts));
-    let shown = move || match (directions.get(), counts()) {
-        (Some(directions), Some(counts)) => table(&directions, counts, bench.units()),
+    let surface = move || bench.decision.with_untracked(|decision| decision.as_deref().map(Surface::that_counts));
+    let shown = move || match (directions.get(), surface()) {
+        (Some(directions), Some(surface)) => table(&directions, surface, bench.units()),
         _ => waiting(),
     };
     view! {
@@ -36,8 +36,7 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     .into_any()
 }
 
-fn table(directions: &Directions, counts: Surfaces, units: UnitSystem) -> AnyView {
-    let surface = if counts.wall { "wall" } else { "floor" };
+fn table(directions: &Directions, surface: Surface, units: UnitSystem) -> AnyView {
     // Both ways along an axis as one row where they come out the same.
     let mut rows: Vec<&Course> = Vec::new();
     for course in &directions.courses {
@@ -69,7 +68,7 @@ fn same_line(one: &Course, other: &Course) -> bool {
     one.heading.axis == other.heading.axis && one.heading.sense == other.heading.sense && one.stop == other.stop
 }
 
-fn row(directions: &Directions, course: &Course, best: f64, surface: &'static str, units: UnitSystem) -> AnyView {
+fn row(directions: &Directions, course: &Course, best: f64, surface: Surface, units: UnitSystem) -> AnyView {
     let prediction = &course.prediction;
     let (sign, said) = standing(course, best);
     let moves = prediction.slip.max(prediction.lift);
@@ -83,8 +82,8 @@ fn row(directions: &Directions, course: &Course, best: f64, surface: &'static st
                     <dd>{spread(Figure::DepthLimit, prediction.depth_limit, Dimension::Length, units)}</dd>
                 </div>
                 <div>
-                    <dt>"Roughness Ra of the " {surface}</dt>
-                    <dd>{spread(if surface == "wall" { Figure::Wall } else { Figure::Floor }, course.finish, Dimension::Roughness, units)}</dd>
+                    <dt>"Roughness Ra of the " {surface.name()}</dt>
+                    <dd>{spread(surface.figure(), course.finish, Dimension::Roughness, units)}</dd>
                 </div>
                 <div>
                     <dt>"Chatters at your depth"</dt>

@@ -24,12 +24,11 @@ pub fn drawn(pair: &Pair, title: &str, units: UnitSystem) -> AnyView {
         .flat_map(|&(way, axis)| {
             let line = |(name, cut): (&String, &&CloseUp)| Line {
                 name: format!("{name}, {way}"),
-                values: last_turns(&cut.trace, axis),
+                values: last_turns(&cut.trace, axis, TURNS),
             };
             names.iter().zip(&cuts).map(line).collect::<Vec<_>>()
         })
         .collect();
-    let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
     let fine = |value| format(value, Dimension::FineLength, units);
     let table = Table {
         headings: vec!["Cut", "Across the feed, end to end", "Along the feed, end to end"],
@@ -45,12 +44,12 @@ pub fn drawn(pair: &Pair, title: &str, units: UnitSystem) -> AnyView {
     let caption = format!(
         "Movement of the tip about its middle over {TURNS} turns of the spindle, all on one scale; a thin line marks each turn."
     );
-    chart(caption, traces(lines, TURNS, reach, fine(reach)), table)
+    chart(caption, traces(lines, TURNS, fine), table)
 }
 
-/// The last turns of one direction, about their middle.
-fn last_turns(trace: &Trace, axis: usize) -> Vec<f64> {
-    let count = TURNS * trace.steps_per_revolution;
+/// The last `turns` of one direction, about their middle.
+pub fn last_turns(trace: &Trace, axis: usize, turns: usize) -> Vec<f64> {
+    let count = turns * trace.steps_per_revolution;
     let from = trace.displacement.len().saturating_sub(count);
     let values: Vec<f64> = trace.displacement[from..].iter().map(|at| at[axis]).collect();
     let mean = values.iter().sum::<f64>() / values.len().max(1) as f64;

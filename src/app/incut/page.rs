@@ -1,6 +1,9 @@
 //! The page.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
+use spindlewise_engine::mechanics::simulation::Invalid;
 
 use super::middle::middle;
 use super::{close_up, direction, play, speed};
@@ -30,6 +33,18 @@ pub fn InTheCutPage() -> impl IntoView {
             {play::section(middle)}
             <SourceDialog />
         </article>
+    }
+}
+
+/// What `draw` makes of something simulated, when it is there.
+pub fn simulated<T: Send + Sync + 'static>(
+    result: RwSignal<Option<Arc<Result<T, Invalid>>>>,
+    draw: impl FnOnce(&T) -> AnyView,
+) -> AnyView {
+    match result.get().as_deref() {
+        None => waiting(),
+        Some(Ok(made)) => draw(made),
+        Some(Err(reason)) => view! { <p class="error">"This can’t be drawn. " {reason.to_string()}</p> }.into_any(),
     }
 }
 

@@ -8,7 +8,8 @@ use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
 use super::later::later;
 use super::middle::Middle;
-use super::page::waiting;
+use super::motion::last_turns;
+use super::page::simulated;
 use crate::app::charts::{Line, Table, chart, traces};
 use crate::app::state::workbench;
 
@@ -19,11 +20,7 @@ const TURNS: usize = 3;
 pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
     let shown = later("play", move || middle.get(), |middle: &Arc<Middle>| middle.machine.play_and_swing());
-    let drawn = move || match shown.get().as_deref() {
-        None => waiting(),
-        Some(Ok(both)) => draw(both, bench.units()),
-        Some(Err(reason)) => view! { <p class="error">"This can’t be drawn. " {reason.to_string()}</p> }.into_any(),
-    };
+    let drawn = move || simulated(shown, |both| draw(both, bench.units()));
     view! {
         <section aria-labelledby="play">
             <h2 id="play">"What play does, and when"</h2>
@@ -40,7 +37,6 @@ fn draw(PlayAndSwing { steady, turning }: &PlayAndSwing, units: UnitSystem) -> A
     let cases = [("A load that keeps its direction", steady), ("A load that turns", turning)];
     let lines: Vec<Line> =
         cases.iter().map(|(name, shown)| Line { name: (*name).into(), values: sideways(shown) }).collect();
-    let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
     /// Less than any indicator shows, mm.
     const NOTHING: f64 = 1e-4;
     let fine = |value: f64| format(value, Dimension::FineLength, units);
@@ -57,15 +53,12 @@ fn draw(PlayAndSwing { steady, turning }: &PlayAndSwing, units: UnitSystem) -> A
             .collect(),
     };
     let caption = format!("Sideways movement of the spindle over {TURNS} turns, both on one scale.");
-    chart(caption, traces(lines, TURNS, reach, fine(reach)), table)
+    chart(caption, traces(lines, TURNS, fine), table)
 }
 
 /// The direction in which it moves more, about its middle.
 fn sideways(shown: &Shown) -> Vec<f64> {
     let trace = &shown.trace;
     let axis = usize::from(trace.spindle_travel[1] > trace.spindle_travel[0]);
-    let from = trace.displacement.len().saturating_sub(TURNS * trace.steps_per_revolution);
-    let values: Vec<f64> = trace.displacement[from..].iter().map(|at| at[axis]).collect();
-    let mean = values.iter().sum::<f64>() / values.len().max(1) as f64;
-    values.into_iter().map(|value| value - mean).collect()
+    last_turns(trace, axis, TURNS)
 }

@@ -1,22 +1,21 @@
 //! The surface as the light falls on it, before and after.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Figure, SurfacePicture};
+use spindlewise_engine::decision::{CloseUp, Figure, SurfacePicture};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
 use super::middle::Pair;
 use crate::app::answer::words::middle;
-use crate::app::answer::{point, sourced};
+use crate::app::answer::{Surface, point, sourced};
 use crate::app::charts::{Light, relief_picture};
 
 /// Both pictures of one surface.
-pub fn pictures(pair: &Pair, wall: bool, title: &str, units: UnitSystem) -> AnyView {
-    let of = |wall_one: &Option<SurfacePicture>, floor: &Option<SurfacePicture>| match wall {
-        true => wall_one.clone(),
-        false => floor.clone(),
+pub fn pictures(pair: &Pair, surface: Surface, title: &str, units: UnitSystem) -> AnyView {
+    let of = |cut: &CloseUp| match surface {
+        Surface::Wall => cut.wall.clone(),
+        Surface::Floor => cut.floor.clone(),
     };
-    let both = of(&pair.now.wall, &pair.now.floor).zip(of(&pair.then.wall, &pair.then.floor));
-    let Some((now, then)) = both else {
+    let Some((now, then)) = of(&pair.now).zip(of(&pair.then)) else {
         return view! { <p class="note">"This cut leaves too little of that surface to draw."</p> }.into_any();
     };
     let light = Light::over([&now.relief, &then.relief]);

@@ -53,11 +53,7 @@ impl Representative {
         let prepared = Prepared::new(&change_setup(remedy, before));
         let mut iron = self.iron;
         change_machine(remedy, before, &mut iron, &[0.0; Effect::COUNT]);
-        let forces = prepared.forces(&iron);
-        let bearings = Bearings::AsTheyAre;
-        let outcome = prepared.run(&iron, &forces, bearings);
-        let weakest = prepared.weakest(&iron, &forces, bearings);
-        Representative { prepared, iron, forces, outcome, weakest }
+        Representative::new(prepared, iron)
     }
 
     /// Its cut in time.

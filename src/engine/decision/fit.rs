@@ -66,7 +66,8 @@ impl Fit {
     /// counts, of those in which the most frequent mode chatters first; among
     /// nearly equal ones the most ordinary.
     pub fn representative(&self) -> Representative {
-        let all: Vec<(Outcome, Weakest)> = self.sample.machines.iter().map(|iron| self.take(iron)).collect();
+        let all: Vec<(Outcome, Weakest)> =
+            self.sample.machines.iter().map(|iron| take(&self.prepared, iron, &self.prepared.forces(iron))).collect();
         let machine = |index: usize| &self.sample.machines[index];
         let figures = |(outcome, _): &(Outcome, Weakest)| [outcome.depth_limit, self.goal.roughness(outcome)];
         let middles = [0, 1].map(|i| Middle::of(all.iter().map(|one| figures(one)[i])));
@@ -84,17 +85,14 @@ impl Fit {
             .filter(|&index| Some(chatters(&all[index])) == usual)
             .min_by(|&a, &b| distance(a).total_cmp(&distance(b)))
             .expect("a sample is never empty");
-        let iron = *machine(chosen);
-        let (outcome, weakest) = all[chosen];
-        Representative { forces: self.prepared.forces(&iron), prepared: self.prepared.clone(), iron, outcome, weakest }
+        Representative::new(self.prepared.clone(), *machine(chosen))
     }
+}
 
-    /// Takes the cut on a machine; which mode chatters first.
-    fn take(&self, iron: &Plausible) -> (Outcome, Weakest) {
-        let forces = self.prepared.forces(iron);
-        let bearings = Bearings::AsTheyAre;
-        (self.prepared.run(iron, &forces, bearings), self.prepared.weakest(iron, &forces, bearings))
-    }
+/// Takes the cut on a machine; which mode chatters first.
+fn take(prepared: &Prepared, iron: &Plausible, forces: &CutForces) -> (Outcome, Weakest) {
+    let bearings = Bearings::AsTheyAre;
+    (prepared.run(iron, forces, bearings), prepared.weakest(iron, forces, bearings))
 }
 
 /// What occurs most often; the first of those that occur equally often.
@@ -128,6 +126,12 @@ impl Middle {
 }
 
 impl Representative {
+    pub(super) fn new(prepared: Prepared, iron: Plausible) -> Self {
+        let forces = prepared.forces(&iron);
+        let (outcome, weakest) = take(&prepared, &iron, &forces);
+        Representative { prepared, iron, forces, outcome, weakest }
+    }
+
     /// Its cut in time.
     ///
     /// # Errors

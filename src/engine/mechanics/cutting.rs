@@ -362,35 +362,6 @@ impl Prepared {
         }
     }
 
-    /// DEBUG
-    pub fn debug_features(&self, iron: &Plausible, forces: &CutForces) -> String {
-        let state = self.state(iron, forces, Bearings::AsTheyAre);
-        let [_, n] = self.modes(iron, forces, &state);
-        let scale = state.settled.scale;
-        let h = self.force_history(iron);
-        let steps = h.y.len() as f64;
-        // share of the turn in which there is force
-        let busy = h.y.iter().zip(&h.x).filter(|(y, x)| y.hypot(**x) > 0.05 * forces.swing.peak).count() as f64 / steps;
-        let rms = (h.y.iter().map(|y| y * y).sum::<f64>() / steps).sqrt();
-        let gaps: Vec<String> = state.gaps.iter().map(|(_, g)| g.to_string()).collect();
-        let modes: Vec<String> =
-            n.groups().iter().map(|m| format!("{};{};{}", m.stiffness, m.damping, m.frequency)).collect();
-        format!(
-            "{},{},{},{},{},{},{},{},{},{},{}",
-            modes.join(";"),
-            self.passes,
-            forces.range[1] * scale,
-            forces.mean.1 * scale,
-            forces.at_wall * scale,
-            busy,
-            rms * scale,
-            forces.swing.angle,
-            gaps.join(";"),
-            state.settled.compliance.total(2),
-            forces.range[2] * scale
-        )
-    }
-
     /// Force, stiffness and clearances as they settle in the cut.
     pub(super) fn state(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> State {
         use Unknown as U;
