@@ -173,13 +173,10 @@ pub fn standing(appraisal: &Appraisal) -> &'static str {
 
 /// What stands in a remedy's way.
 pub fn unmet(unmet: Unmet) -> String {
-    match unmet {
-        Unmet::AlreadySo => "It is so already.".into(),
-        Unmet::DoesNotApply => "It doesn’t apply to this machine or this cut.".into(),
-        Unmet::Missing(means) => {
-            format!("Needs what you don’t have: {}.", lower_first(means.label()))
-        }
-    }
+    let reason = unmet.reason();
+    let mut chars = reason.chars();
+    let first = chars.next().map_or_else(String::new, |first| first.to_uppercase().to_string());
+    format!("{first}{}.", chars.as_str())
 }
 
 /// Things a remedy needs.

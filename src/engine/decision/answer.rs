@@ -126,6 +126,11 @@ pub struct Appraisal {
     pub worth: Spread,
     /// Mean of the net worth; the ranking goes by it.
     pub expected_worth: f64,
+    /// Share of the machines on which it is the best buy of all that are possible
+    /// and affordable; to leave it alone is one of them.
+    pub best: f64,
+    /// Share of the machines on which one would be better off leaving it alone.
+    pub regret: f64,
     /// Points of probability of reaching the goal per unit of money (mid cost),
     /// if it costs any.
     pub reach_per_money: Option<f64>,

@@ -1,11 +1,11 @@
 //! Where a figure comes from: what it means, by which formula, from which
 //! source, out of which inputs.
 
-use super::decide::{DRAWS, draw_machines};
+use super::decide::DRAWS;
+use super::fit::{Fit, Found};
 use super::{Case, LoopPart, Spread};
-use crate::mechanics::{Prepared, Unknown};
+use crate::mechanics::Unknown;
 use crate::quantity::{Dimension, Origin};
-use crate::readings::usual_given;
 
 /// A figure on the answer page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -403,13 +403,11 @@ pub fn derivation(figure: Figure, case: &Case) -> Derivation {
 const LEARNED: f64 = 0.85;
 
 fn inputs(unknowns: &[Unknown], case: &Case) -> Vec<Input> {
-    let prepared = Prepared::new(&case.setup);
-    let usual = usual_given(&case.setup, &case.readings);
-    let sample = draw_machines(case, &usual, &prepared, DRAWS / 4);
+    let Found { usual, machines, .. } = Fit::with(case, DRAWS / 4).found;
     unknowns
         .iter()
         .map(|&unknown| {
-            let value = Spread::of(sample.machines.iter().map(|iron| iron[unknown]).collect());
+            let value = Spread::of(machines.iter().map(|iron| iron[unknown]).collect());
             let estimate = usual[unknown];
             let learned = (value.high / value.low).ln() < LEARNED * (estimate.high() / estimate.low()).ln();
             let (origin, source) = if learned && !case.readings.is_empty() {

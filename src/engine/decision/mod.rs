@@ -11,6 +11,7 @@ mod evaluate;
 mod fit;
 mod next;
 mod safety;
+pub mod sets;
 mod speeds;
 mod verdict;
 mod want;

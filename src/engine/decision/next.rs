@@ -4,11 +4,11 @@
 //! or what bearings could gain) goes along with what the reading would show:
 //! squared correlation with its logarithm, less what its own error would blur.
 
-use super::{Case, NextReading};
+use super::fit::Found;
+use super::{Fit, NextReading};
 use crate::machine::Axis;
-use crate::mechanics::Prepared;
 use crate::quantity::Force;
-use crate::readings::{Place, ReadingKind, Sample, observe};
+use crate::readings::{Place, ReadingKind, observe};
 
 /// Readings anyone can take, with the error (logarithm) to expect.
 fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
@@ -29,12 +29,13 @@ fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
 
 /// Readings not yet taken that would settle most about one of `questions`
 /// (each a value for every machine), best first.
-pub fn next_readings(case: &Case, sample: &Sample, prepared: &Prepared, questions: &[&[f64]]) -> Vec<NextReading> {
-    let taken = |kind: ReadingKind| case.readings.iter().any(|reading| reading.kind.key() == kind.key());
+pub fn next_readings(fit: &Fit, questions: &[&[f64]]) -> Vec<NextReading> {
+    let Found { prepared, machines, .. } = &fit.found;
+    let taken = |kind: ReadingKind| fit.case.readings.iter().any(|reading| reading.kind.key() == kind.key());
     let mut all: Vec<NextReading> = candidates()
         .filter(|(kind, _)| !taken(*kind))
         .map(|(kind, error)| {
-            let shown: Vec<f64> = sample.machines.iter().map(|iron| observe(kind, prepared, iron).ln()).collect();
+            let shown: Vec<f64> = machines.iter().map(|iron| observe(kind, prepared, iron).ln()).collect();
             let settles = questions.iter().map(|question| {
                 let (correlation, variance) = correlation(&shown, question);
                 correlation * correlation * variance / (variance + error * error)

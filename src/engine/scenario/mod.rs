@@ -22,7 +22,7 @@ use serde::{Deserialize, Serialize};
 use crate::decision::Trouble;
 use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
 use crate::quantity::UnitSystem;
-use crate::remedies::Means;
+use crate::remedies::{Means, RemedyId};
 use crate::work::{
     Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
 };
@@ -54,6 +54,8 @@ pub struct Choices {
     pub axis: Option<Axis>,
     pub sense: Option<CutSense>,
     pub means: Vec<Means>,
+    pub done: Vec<RemedyId>,
+    pub ruled_out: Vec<RemedyId>,
 }
 
 /// One machine, one job, and what is known of them.

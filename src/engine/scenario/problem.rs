@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::Field;
 use crate::quantity::{ParseError, UnitSystem, format};
+use crate::remedies::{RemedyId, Unmet, remedy};
 
 /// Something typed that can't be used.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +40,13 @@ pub enum Problem {
         /// The field.
         field: Field,
     },
+    /// A remedy that is marked as done, but can't be in place.
+    CannotBeDone {
+        /// The remedy.
+        remedy: RemedyId,
+        /// Why not.
+        unmet: Unmet,
+    },
     /// The saved document has an entry under a name nobody knows.
     UnknownKey {
         /// The name.
@@ -54,7 +62,7 @@ impl Problem {
             | Problem::OutOfRange { field, .. }
             | Problem::NotWhole { field, .. }
             | Problem::NoMargin { field } => Some(*field),
-            Problem::UnknownKey { .. } => None,
+            Problem::CannotBeDone { .. } | Problem::UnknownKey { .. } => None,
         }
     }
 
@@ -79,6 +87,9 @@ impl Problem {
             }
             Problem::NoMargin { field } => {
                 format!("{} is taken as it stands: leave out the ±.", field.spec().label)
+            }
+            Problem::CannotBeDone { remedy: id, unmet } => {
+                format!("“{}” is marked as done, but is not reckoned with: {}.", remedy(*id).title, unmet.reason())
             }
             Problem::UnknownKey { key } => {
                 format!("There is no field called “{key}”. It was kept, and is not used.")

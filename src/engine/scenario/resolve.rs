@@ -7,6 +7,7 @@ use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
 use crate::quantity::{Angle, Force, Frequency, Hours, Length, Money, Power, Rotation, items, parse};
 use crate::readings::{Place, Reading, ReadingKind};
+use crate::remedies::Settled;
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
     Workholding,
@@ -142,9 +143,12 @@ impl Scenario {
             spoil_worth: Money::amount(reader.typed(Field::SpoilWorth).unwrap_or(200.0)),
         };
         let setup = Setup { machine, material, cutter, cut, holding };
-        let case =
-            Case { setup, readings, want, budget, means: choices.means.clone(), troubles: choices.troubles.clone() };
-        Resolved { case, problems: reader.problems, typed: reader.typed }
+        let (settled, unusable) = Settled::new(&choices.done, &choices.ruled_out, &setup, &choices.means);
+        let mut problems = reader.problems;
+        problems.extend(unusable.into_iter().map(|(remedy, unmet)| Problem::CannotBeDone { remedy, unmet }));
+        let (means, troubles) = (choices.means.clone(), choices.troubles.clone());
+        let case = Case { setup, readings, want, budget, means, settled, troubles };
+        Resolved { case, problems, typed: reader.typed }
     }
 }
 
