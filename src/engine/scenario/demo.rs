@@ -23,6 +23,7 @@ pub fn demo() -> Scenario {
         retention: Some(TaperRetention::Drawbar),
         quill: Some(QuillUse::Locked),
         gibs: Some(Gibs::Snug),
+        judged: None,
         material: Some(Material::MildSteel),
         cutter: Some(CutterKind::EndMill),
         tool_material: Some(ToolMaterial::Hss),
