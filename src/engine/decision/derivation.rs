@@ -334,7 +334,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Read => (
             "What you read",
-            "The figure as you typed it, in the unit you chose to see.",
+            "The figure as you typed it, in the unit you chose to see. Of past cuts: the roughness as you judged it, the depth that stayed quiet, the depth that chattered.",
             "typed",
             "Your own measurement",
             &[],
@@ -342,7 +342,7 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Expected => (
             "What was expected before it",
             "What such a reading would show on eight in ten machines of this kind, set up as you said, before any reading was taken.",
-            "the reading worked out on machines drawn from the typical ranges",
+            "the reading worked out on machines drawn from the typical ranges; of a past cut: the roughness it leaves on each of them, or the depth at which each begins to chatter",
             "Typical ranges: common practice, no source; low-discrepancy sample (Joe and Kuo 2008)",
             &[],
         ),
@@ -357,7 +357,7 @@ fn recipe(figure: Figure) -> Recipe {
             "How well a reading fits",
             "Distance between the reading and the fitted machine, in standard errors of the reading and the model together. Above two and a half, something contradicts it.",
             "ln(read / expected) / √(reading error² + 0.08²)",
-            "JCGM 100:2008 (GUM) for the reading’s error; the model’s error is assumed",
+            "JCGM 100:2008 (GUM) for the reading’s error; that of a finish judged by eye, of where chatter begins, and of the model are assumed",
             &[],
         ),
         Figure::NextReading => (

@@ -7,6 +7,6 @@ mod observe;
 mod sobol;
 
 pub use infer::{Sample, misfit, sample, usual_given};
-pub use kinds::{Place, Reading, ReadingKind};
+pub use kinds::{FinishJudged, Place, Reading, ReadingKind};
 pub use observe::{observe, observe_for};
 pub use sobol::{DIMENSIONS, sobol};

@@ -5,7 +5,7 @@ use std::f64::consts::{LN_10, TAU};
 use super::{Place, Reading, ReadingKind};
 use crate::machine::Axis;
 use crate::mechanics::stability::Mode;
-use crate::mechanics::{LoopPart, Modes, Plausible, Prepared, Unknown};
+use crate::mechanics::{Bearings, LoopPart, Modes, Outcome, Plausible, Prepared, Unknown};
 
 /// Parts that a pull at the place bends, between the place and the table on
 /// which the indicator stands. The table's own springs are in none of them: the
@@ -57,7 +57,14 @@ pub fn observe(kind: ReadingKind, prepared: &Prepared, iron: &Plausible) -> f64 
             let modes = tapped(axis, prepared, iron);
             time_to_a_tenth(ring.map_or_else(|| modes.heard(), |ring| modes.nearest(ring.as_hertz())))
         }
+        ReadingKind::PastFinish { .. } => cut(prepared, iron).wall,
+        ReadingKind::Quiet | ReadingKind::Chatters => cut(prepared, iron).depth_limit,
     }
+}
+
+/// The cut of the setup on this machine.
+fn cut(prepared: &Prepared, iron: &Plausible) -> Outcome {
+    prepared.run(iron, &prepared.forces(iron), Bearings::AsTheyAre)
 }
 
 /// What the machine would have to show for `reading` to be right: the same as

@@ -7,6 +7,7 @@
 mod demo;
 pub mod document;
 mod field;
+mod past_cuts;
 mod problem;
 mod resolve;
 
@@ -22,6 +23,7 @@ use serde::{Deserialize, Serialize};
 use crate::decision::Trouble;
 use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
 use crate::quantity::UnitSystem;
+use crate::readings::FinishJudged;
 use crate::remedies::{Means, RemedyId};
 use crate::work::{
     Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
@@ -43,6 +45,7 @@ pub struct Choices {
     pub retention: Option<TaperRetention>,
     pub quill: Option<QuillUse>,
     pub gibs: Option<Gibs>,
+    pub judged: Option<FinishJudged>,
     pub material: Option<Material>,
     pub cutter: Option<CutterKind>,
     pub tool_material: Option<ToolMaterial>,

@@ -28,6 +28,15 @@ pub enum Problem {
         /// Why the limit lies there, if it isn't the field's own.
         because: &'static str,
     },
+    /// A cut that chattered was no deeper than one that did not.
+    NotDeeper {
+        /// The field.
+        field: Field,
+        /// What was typed, in mm.
+        value: f64,
+        /// The field it has to be deeper than, and its value in mm.
+        than: (Field, f64),
+    },
     /// It has to be a whole number.
     NotWhole {
         /// The field.
@@ -60,6 +69,7 @@ impl Problem {
         match self {
             Problem::Unreadable { field, .. }
             | Problem::OutOfRange { field, .. }
+            | Problem::NotDeeper { field, .. }
             | Problem::NotWhole { field, .. }
             | Problem::NoMargin { field } => Some(*field),
             Problem::CannotBeDone { .. } | Problem::UnknownKey { .. } => None,
@@ -80,6 +90,16 @@ impl Problem {
                     show(*value),
                     show(range.0),
                     show(range.1),
+                )
+            }
+            Problem::NotDeeper { field, value, than: (other, than) } => {
+                let show = |field: &Field, value| format(value, field.spec().dimension, units);
+                format!(
+                    "{} can’t be {}: it has to be deeper than the {}, {}. Check both, or leave one blank.",
+                    field.spec().label,
+                    show(field, *value),
+                    other.spec().label.to_lowercase(),
+                    show(other, *than),
                 )
             }
             Problem::NotWhole { field, value } => {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::past_cuts::past_cuts;
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
@@ -25,7 +26,7 @@ pub struct Resolved {
 }
 
 /// The values in use: typed ones where they are good, usual ones elsewhere.
-struct Reader<'a> {
+pub(super) struct Reader<'a> {
     scenario: &'a Scenario,
     problems: Vec<Problem>,
     typed: BTreeMap<Field, f64>,
@@ -36,7 +37,7 @@ impl<'a> Reader<'a> {
         self.typed_within(field, field.spec().range, "")
     }
 
-    fn typed_within(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<f64> {
+    pub(super) fn typed_within(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<f64> {
         let text = self.entry(field)?;
         let value = self.exactly(field, text, range, because)?;
         self.typed.insert(field, value);
@@ -52,14 +53,33 @@ impl<'a> Reader<'a> {
 
     /// A reading and the standard deviation of its logarithm: that of the margin
     /// typed after it, which holds the truth 19 times out of 20, or else `usual`.
-    fn measured(&mut self, field: Field, usual: impl Fn(f64) -> f64) -> Option<(f64, f64)> {
+    pub(super) fn measured(&mut self, field: Field, usual: impl Fn(f64) -> f64) -> Option<(f64, f64)> {
+        self.measured_within(field, field.spec().range, "", usual)
+    }
+
+    /// [`Self::measured`] within tighter limits.
+    pub(super) fn measured_within(
+        &mut self,
+        field: Field,
+        range: (f64, f64),
+        because: &'static str,
+        usual: impl Fn(f64) -> f64,
+    ) -> Option<(f64, f64)> {
         const REACH: f64 = 1.96;
         /// Wider than any reading that says something.
         const WIDEST: f64 = 1.6;
         let text = self.entry(field)?;
-        let (value, margin) = self.read(field, text, field.spec().range, "")?;
+        let (value, margin) = self.read(field, text, range, because)?;
         self.typed.insert(field, value);
         Some((value, margin.map_or_else(|| usual(value), |margin| margin / REACH / value).min(WIDEST)))
+    }
+
+    /// Leaves out a field that reads well and can't be used beside another.
+    pub(super) fn refuse(&mut self, problem: Problem) {
+        if let Some(field) = problem.field() {
+            self.typed.remove(&field);
+        }
+        self.problems.push(problem);
     }
 
     /// What was typed, if anything.
@@ -129,7 +149,8 @@ impl Scenario {
             height: Length::mm(reader.typed(Field::GripHeight).unwrap_or(10.0)),
             clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
-        let readings = readings(&mut reader);
+        let mut readings = readings(&mut reader);
+        readings.extend(past_cuts(choices.judged, cut.axial_depth, deepest(&cutter), &mut reader));
         let want = Want {
             finish: Length::mm(reader.typed(Field::FinishTarget).unwrap_or(3.2e-3)),
             tolerance: Length::mm(reader.typed(Field::SizeTolerance).unwrap_or(0.1)),
@@ -257,17 +278,12 @@ fn cut(choices: &Choices, machine: &Machine, cutter: &Cutter, material: Material
         CutKind::Side => width.unwrap_or(0.05 * diameter),
         CutKind::Face | CutKind::Floor => width.unwrap_or(0.6 * diameter),
     };
-    let deepest = match cutter.kind {
-        CutterKind::EndMill => cutter.flute_length.as_mm(),
-        _ => 10.0,
-    };
-    let axial_depth = reader
-        .typed_within(Field::AxialDepth, (0.0, deepest), "not more than the edges are long")
-        .unwrap_or(match kind {
-            CutKind::Side => (0.1 * diameter).min(deepest),
-            CutKind::Slot => (0.06 * diameter).min(deepest),
-            CutKind::Face | CutKind::Floor => 0.3_f64.min(deepest),
-        });
+    let deepest = deepest(cutter);
+    let axial_depth = reader.typed_within(Field::AxialDepth, (0.0, deepest), EDGES).unwrap_or(match kind {
+        CutKind::Side => (0.1 * diameter).min(deepest),
+        CutKind::Slot => (0.06 * diameter).min(deepest),
+        CutKind::Face | CutKind::Floor => 0.3_f64.min(deepest),
+    });
     let (slow, fast) = material.cutting_speed(cutter.material);
     let speed = reader.typed(Field::SpindleSpeed).unwrap_or_else(|| {
         let wanted = Rotation::rpm((slow * fast).sqrt() * 1000.0 / (core::f64::consts::PI * diameter));
@@ -288,6 +304,17 @@ fn cut(choices: &Choices, machine: &Machine, cutter: &Cutter, material: Material
         parts: reader.typed(Field::Parts).unwrap_or(5.0) as u32,
     }
 }
+
+/// Deepest cut the edges allow, mm.
+fn deepest(cutter: &Cutter) -> f64 {
+    match cutter.kind {
+        CutterKind::EndMill => cutter.flute_length.as_mm(),
+        CutterKind::FaceMill | CutterKind::FlyCutter => 10.0,
+    }
+}
+
+/// Why no cut is deeper than [`deepest`].
+pub(super) const EDGES: &str = "not more than the edges are long";
 
 /// Joints damp the more the harder they are shaken: by so much (standard
 /// deviation of the logarithm) the damping in a cut may differ from that after a
@@ -369,6 +396,7 @@ impl Resolved {
             Field::FastestSpeed => machine.speeds.1.as_rpm(),
             Field::IndicatorDivision => 0.01,
             Field::TipForce | Field::NoseForce | Field::HeadForce | Field::PartForce => USUAL_PULL,
+            Field::PastDepth => cut.axial_depth.as_mm(),
             Field::CutterDiameter => cutter.diameter.as_mm(),
             Field::Flutes => f64::from(cutter.flutes),
             Field::StickOut => cutter.stick_out.as_mm(),
