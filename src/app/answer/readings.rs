@@ -1,13 +1,13 @@
 //! What each reading said, and which to take next.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Figure, NextReading, ReadingCheck};
+use spindlewise_engine::decision::{Figure, Knowing, NextReading, ReadingCheck};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::readings::ReadingKind;
 
-use super::sheet::Sheet;
+use super::sheet::{Sheet, point};
 use super::sourced::sourced;
-use super::words::{contradicts, misfit, percent, range};
+use super::words::{contradicts, count, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
 use crate::app::route::Route;
 
@@ -20,17 +20,32 @@ pub fn section(sheet: &Sheet) -> AnyView {
         let rows = checks.iter().map(|check| row(sheet, check)).collect_view();
         view! { <ul class="readings">{rows}</ul> }.into_any()
     };
-    let next = sheet.decision.next_readings.iter().map(next).collect_view();
-    let next = (!sheet.decision.next_readings.is_empty()).then(|| {
+    let Knowing { everything, changes, readings } = &sheet.decision.knowing;
+    let rows = readings.iter().map(|reading| next(sheet, reading)).collect_view();
+    let all = sourced(Figure::Everything, range(point(*everything), Dimension::Money, sheet.units));
+    let most = view! {
+        <p>
+            "Knowing everything about your machine before you choose would gain you " {all}
+            " on average, and change what is the best buy on " {count(*changes)} "."
+        </p>
+    };
+    let stands = readings.first().is_none_or(|reading| !reading.worth_taking);
+    let stands = stands.then(|| {
+        let telling = if readings.is_empty() { "" } else { " If you want to know what moves all the same, these tell most:" };
         view! {
-            <h3>"Readings worth taking next"</h3>
-            <ol class="next-readings">{next}</ol>
+            <p class="standing">
+                {mark(Mark::Tick)} " No reading left can change this advice for enough to be worth its minutes." {telling}
+            </p>
         }
     });
+    let next = (!readings.is_empty()).then(|| view! { <ol class="next-readings">{rows}</ol> });
     view! {
         <section aria-labelledby="readings">
             <h2 id="readings">"What your readings said"</h2>
             {taken}
+            <h3>"What to measure next"</h3>
+            {most}
+            {stands}
             {next}
         </section>
     }
@@ -64,17 +79,28 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
     .into_any()
 }
 
-fn next(NextReading { field, label, settles }: &NextReading) -> AnyView {
+fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
+    let NextReading { field, label, minutes, gain, changes, worth_taking, settles, .. } = reading;
+    let brings = if *worth_taking {
+        let money = range(point(*gain), Dimension::Money, sheet.units);
+        view! {
+            " is worth about " {sourced(Figure::NextReading, view! { <strong>{money}</strong> })}
+            " to you, and would change what is the best buy on " {count(*changes)} "."
+        }
+        .into_any()
+    } else {
+        view! {
+            " would settle about " {sourced(Figure::Settles, view! { <strong>{percent(*settles)}</strong> })}
+            " of the doubt about how near you are to the goal, or what new bearings would bring."
+        }
+        .into_any()
+    };
     view! {
         <li data-next=*field data-mid=settles.to_string()>
             <a class="big-link" href=Route::Readings.href_to(field)>
                 <span class="big-link-text">{capitalised(label)}</span>
             </a>
-            <p>
-                "Would settle about "
-                {sourced(Figure::NextReading, view! { <strong>{percent(*settles)}</strong> })}
-                " of the doubt about what new bearings would bring."
-            </p>
+            <p>"Takes about " {format!("{minutes:.0}")} " minutes, and" {brings}</p>
         </li>
     }
     .into_any()

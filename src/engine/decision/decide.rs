@@ -4,13 +4,14 @@ use std::sync::Arc;
 
 use super::evaluate::Ground;
 use super::fit::{Found, SEED};
+use super::information;
 use super::next::next_readings;
 use super::safety::{cautions, danger};
 use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
-use super::{Appraisal, Case, Ceiling, Decision, Fit, ReadingCheck, Share, Spread, Standing};
+use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
 use crate::mechanics::{Bearings, Plausible};
-use crate::readings::{Reading, misfit, observe_for, sample};
+use crate::readings::{AT_ODDS, Agreement, Observer, Reading, sample};
 use crate::remedies::{RemedyId, RemedySet};
 
 /// Plausible machines looked at.
@@ -18,6 +19,10 @@ pub const DRAWS: usize = 2048;
 
 /// Fewer independent machines than this make no firm answer.
 const FEW: f64 = 150.0;
+
+/// With a heavier tail than this of their weights, a few machines decide
+/// (Vehtari and others, Journal of Machine Learning Research 25 (2024)).
+const HEAVY: f64 = 0.7;
 
 /// The answer to `case`; the same for the same case everywhere.
 pub fn decide(case: &Case) -> Decision {
@@ -36,7 +41,9 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
 
     let mut weighed: Vec<(Appraisal, Vec<f64>)> =
         RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, &prediction, id)).collect();
-    mark_best(&mut weighed);
+    let bearing_gain: Vec<f64> =
+        perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
+    let knowing = mark_best(&mut weighed, &fit, &[&bearing_gain, &now.quality]);
     let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
     rank(&mut ranked);
     let setup = &fit.case.setup;
@@ -46,11 +53,8 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
         appraisal.why = explain(appraisal, &prediction, fit.goal.counts().wall);
     }
 
-    let bearing_gain: Vec<f64> =
-        perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
-    let next_readings = next_readings(&fit, &[&bearing_gain, &now.quality]);
-    let settles = next_readings.first().map(|reading| reading.label);
-    let firm_sample = fit.sample.effective >= FEW;
+    let settles = knowing.readings.first().map(|reading| reading.label);
+    let firm_sample = fit.sample.effective >= FEW && fit.sample.tail < HEAVY;
     let verdict =
         verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
     let mut shares: Vec<Share> =
@@ -59,6 +63,8 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     Decision {
         draws,
         effective_draws: fit.sample.effective,
+        tail: fit.sample.tail,
+        agreement: fit.sample.agreement.chance,
         unconverged: now.unconverged(),
         verdict,
         cautions: cautions(setup, &prediction),
@@ -69,19 +75,23 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
         shares,
         appraisals: ranked,
         readings: check_readings(&fit),
-        next_readings,
+        knowing,
     }
 }
 
-/// Notes on what share of the machines each option is the best buy.
-fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)]) {
+/// Notes on what share of the machines each option is the best buy, and finds
+/// what knowing more would gain.
+fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)], fit: &Fit, questions: &[&[f64]]) -> Knowing {
     let open: Vec<usize> =
         (0..weighed.len()).filter(|&index| weighed[index].0.affordable && weighed[index].0.unmet.is_empty()).collect();
     let worths: Vec<&[f64]> = open.iter().map(|&index| weighed[index].1.as_slice()).collect();
+    let everything = information::perfect(&worths);
+    let readings = next_readings(fit, &worths, questions);
     let shares = best_buys(&worths);
     for (index, share) in open.into_iter().zip(shares) {
         weighed[index].0.best = share;
     }
+    Knowing { everything: everything.mean, changes: everything.changes, readings }
 }
 
 /// Best first: what is possible before what is not, then by expected worth,
@@ -99,19 +109,27 @@ fn rank(ranked: &mut [Appraisal]) {
 
 fn check_readings(fit: &Fit) -> Vec<ReadingCheck> {
     let Found { prepared, usual, machines } = &fit.found;
+    let readings = &fit.case.readings;
     let before = sample(usual, prepared, &[], 256, 0, SEED);
+    let observer = Observer::of(prepared, readings);
     let expected = |reading: &Reading, machines: &[Plausible]| {
-        Spread::of(machines.iter().map(|iron| observe_for(reading, prepared, iron)).collect())
+        Spread::of(machines.iter().map(|iron| observer.expected_for(reading, iron)).collect())
     };
-    fit.case
-        .readings
+    let Agreement { off, against, .. } = &fit.sample.agreement;
+    readings
         .iter()
-        .map(|reading| ReadingCheck {
+        .enumerate()
+        .map(|(index, reading)| ReadingCheck {
             label: reading.kind.label(),
             read: reading.value,
             expected: expected(reading, &before.machines),
             fitted: expected(reading, machines),
-            misfit: Spread::of(machines.iter().map(|iron| misfit(reading, prepared, iron)).collect()).mid,
+            misfit: Spread::of(machines.iter().map(|iron| observer.misfit(reading, iron)).collect()).mid,
+            off: off[index],
+            at_odds: (off[index].abs() >= AT_ODDS).then(|| match against[index] {
+                Some(other) => AtOdds::With(readings[other].kind.label()),
+                None => AtOdds::Typical,
+            }),
         })
         .collect()
 }

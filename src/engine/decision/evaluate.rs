@@ -3,10 +3,10 @@
 use std::cell::RefCell;
 use std::sync::Arc;
 
-use super::{Case, Change, Fit, Prediction, Spread, Surfaces};
+use super::{Case, Change, Fit, Prediction, Spread};
 use crate::mechanics::{Bearings, Chatter, CutForces, LoopPart, Outcome, Plausible, Prepared, Unknown};
 use crate::remedies::{Plan, RemedySet};
-use crate::work::{CutKind, Setup};
+use crate::work::{Setup, Surfaces};
 
 /// What counts as good in this case.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,18 +17,12 @@ pub struct Goal {
 }
 
 impl Goal {
-    /// From what the user wants and complains of.
+    /// From what the user wants.
     pub fn new(case: &Case) -> Self {
-        use super::Trouble as T;
-        let flat = matches!(case.setup.cut.kind, CutKind::Face | CutKind::Floor);
-        let has = |trouble| case.troubles.contains(&trouble);
-        // The cut says which surface counts, unless the complaint names one.
-        let floor = if has(T::RoughFloor) { true } else { flat && !has(T::RoughWall) };
-        let wall = case.setup.cut.kind != CutKind::Face && (has(T::RoughWall) || !floor);
         Goal {
             finish: case.want.finish.as_mm(),
             tolerance: case.want.size_counts.then_some(case.want.tolerance.as_mm()),
-            counts: Surfaces { wall, floor: floor || !wall },
+            counts: case.want.surfaces,
         }
     }
 
@@ -39,9 +33,7 @@ impl Goal {
 
     /// The roughness that counts.
     pub fn roughness(&self, outcome: &Outcome) -> f64 {
-        let wall = if self.counts.wall { outcome.wall } else { 0.0 };
-        let floor = if self.counts.floor { outcome.floor } else { 0.0 };
-        wall.max(floor)
+        self.counts.rougher(outcome.wall, outcome.floor)
     }
 
     /// How much of the goal is reached, 0 to 1: the share of the wanted finish,

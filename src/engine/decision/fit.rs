@@ -100,7 +100,7 @@ impl Fit {
 
     /// The same with [`Fit::some`] of the machines.
     pub(super) fn thinned(&self, count: usize) -> Fit {
-        let Sample { machines, extras, extra_count, effective } = &self.sample;
+        let Sample { machines, extras, extra_count, effective, .. } = &self.sample;
         let count = count.clamp(1, machines.len());
         Fit {
             sample: Sample {
@@ -108,6 +108,7 @@ impl Fit {
                 extras: extras[..count * extra_count].to_vec(),
                 extra_count: *extra_count,
                 effective: effective * count as f64 / machines.len() as f64,
+                ..self.sample.clone()
             },
             found: Found { machines: self.found.machines[..count].to_vec(), ..self.found.clone() },
             ..self.clone()

@@ -9,6 +9,7 @@ mod derivation;
 mod directions;
 mod evaluate;
 mod fit;
+pub mod information;
 mod next;
 mod safety;
 pub mod sets;
@@ -19,8 +20,8 @@ mod weigh;
 
 pub use crate::mechanics::LoopPart;
 pub use answer::{
-    Appraisal, Ceiling, Change, Decision, NextReading, Prediction, ReadingCheck, Share, Spread, Standing, Surfaces,
-    Verdict,
+    Appraisal, AtOdds, Ceiling, Change, Decision, Knowing, NextReading, Prediction, ReadingCheck, Share, Spread,
+    Standing, Verdict,
 };
 pub use case::Case;
 pub use close_up::{CloseUp, SurfacePicture};

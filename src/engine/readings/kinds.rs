@@ -4,6 +4,7 @@
 use crate::choice::choices;
 use crate::machine::Axis;
 use crate::quantity::{Dimension, Force, Frequency, Length};
+use crate::work::Surfaces;
 
 /// Where the scale pulls and the indicator touches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -51,6 +52,8 @@ pub enum ReadingKind {
     PastFinish {
         /// Axial depth of that cut.
         depth: Length,
+        /// The surfaces it was looked at on.
+        surfaces: Surfaces,
     },
     /// Axial depth (mm) at which the cut of the setup still ran quiet.
     Quiet,
@@ -85,6 +88,18 @@ impl FinishJudged {
 }
 
 impl ReadingKind {
+    /// The formulas are not the machine: standard deviation, in the logarithm, by
+    /// which even a perfect reading may differ from a perfect fit. Assumed, but
+    /// for what comes of a cut: the closed forms are off by so much against the
+    /// cut simulated in time and the exact limits.
+    pub fn model_error(self) -> f64 {
+        match self {
+            ReadingKind::PastFinish { .. } => 0.5,
+            ReadingKind::Quiet | ReadingKind::Chatters => 0.3,
+            _ => 0.08,
+        }
+    }
+
     /// Dimension of the value read.
     pub fn dimension(self) -> Dimension {
         match self {

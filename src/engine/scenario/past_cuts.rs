@@ -5,14 +5,27 @@ use super::resolve::{EDGES, Reader};
 use super::{Field, Problem};
 use crate::quantity::Length;
 use crate::readings::{FinishJudged, Reading, ReadingKind};
+use crate::work::Surfaces;
 
 /// Standard deviation of the logarithm of the depth at which a cut goes from
 /// quiet to chatter, by ear and dial: common practice, no source.
 const HEARD: f64 = 0.1;
 
-/// The past cuts that were told. `wanted` is the depth of the cut in question,
-/// `deepest` (mm) what the edges allow.
-pub fn past_cuts(judged: Option<FinishJudged>, wanted: Length, deepest: f64, reader: &mut Reader<'_>) -> Vec<Reading> {
+/// What is known of past cuts besides what was typed.
+pub struct PastCut {
+    /// How the finish was found.
+    pub judged: Option<FinishJudged>,
+    /// Depth of the cut in question.
+    pub wanted: Length,
+    /// What the edges allow, mm.
+    pub deepest: f64,
+    /// The surfaces that matter.
+    pub surfaces: Surfaces,
+}
+
+/// The past cuts that were told.
+pub fn past_cuts(past: &PastCut, reader: &mut Reader<'_>) -> Vec<Reading> {
+    let &PastCut { judged, wanted, deepest, surfaces } = past;
     let judged = judged.unwrap_or(FinishJudged::USUAL).log_sd();
     let depth = reader.typed_within(Field::PastDepth, (0.0, deepest), EDGES).map_or(wanted, Length::mm);
     let finish = reader.measured(Field::PastFinish, |_| judged);
@@ -25,8 +38,11 @@ pub fn past_cuts(judged: Option<FinishJudged>, wanted: Length, deepest: f64, rea
         }
         _ => true,
     });
-    let read =
-        [(ReadingKind::PastFinish { depth }, finish), (ReadingKind::Quiet, quiet), (ReadingKind::Chatters, chatters)];
+    let read = [
+        (ReadingKind::PastFinish { depth, surfaces }, finish),
+        (ReadingKind::Quiet, quiet),
+        (ReadingKind::Chatters, chatters),
+    ];
     let taken =
         |(kind, read): (ReadingKind, Option<(f64, f64)>)| read.map(|(value, log_sd)| Reading { kind, value, log_sd });
     read.into_iter().filter_map(taken).collect()
@@ -54,6 +70,13 @@ mod tests {
         resolved.case.readings.iter().copied().find(|reading| reading.kind.key() == key)
     }
 
+    fn depth(reading: Reading) -> Length {
+        match reading.kind {
+            ReadingKind::PastFinish { depth, .. } => depth,
+            other => panic!("{other:?} is no finish"),
+        }
+    }
+
     #[test]
     fn a_past_cut_is_as_deep_as_the_one_in_question_unless_told() {
         let finish = |entries: &[(Field, &str)]| {
@@ -62,11 +85,11 @@ mod tests {
             told(&resolved, "readings.past.finish").expect("it was typed")
         };
         let same = finish(&[(Field::PastFinish, "250 µin")]);
-        assert_eq!(same.kind, ReadingKind::PastFinish { depth: Length::mm(0.6) });
+        assert_eq!(depth(same), Length::mm(0.6));
         // 250 µin are 6.35 µm.
         assert_relative_eq!(same.value, 6.35e-3, max_relative = 1e-12);
         let deeper = finish(&[(Field::PastFinish, "6.3 µm"), (Field::PastDepth, "1 mm")]);
-        assert_eq!(deeper.kind, ReadingKind::PastFinish { depth: Length::mm(1.0) });
+        assert_eq!(depth(deeper), Length::mm(1.0));
     }
 
     /// What chattered was deeper than what did not; if not, the entry stays and

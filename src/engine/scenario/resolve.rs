@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::past_cuts::past_cuts;
+use super::past_cuts::{PastCut, past_cuts};
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
@@ -149,12 +149,15 @@ impl Scenario {
             height: Length::mm(reader.typed(Field::GripHeight).unwrap_or(10.0)),
             clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
+        let surfaces = Want::surfaces(cut.kind, &choices.troubles);
         let mut readings = readings(&mut reader);
-        readings.extend(past_cuts(choices.judged, cut.axial_depth, deepest(&cutter), &mut reader));
+        let past = PastCut { judged: choices.judged, wanted: cut.axial_depth, deepest: deepest(&cutter), surfaces };
+        readings.extend(past_cuts(&past, &mut reader));
         let want = Want {
             finish: Length::mm(reader.typed(Field::FinishTarget).unwrap_or(3.2e-3)),
             tolerance: Length::mm(reader.typed(Field::SizeTolerance).unwrap_or(0.1)),
             size_counts: choices.troubles.contains(&Trouble::OffSize),
+            surfaces,
         };
         let budget = Budget {
             money: reader.typed(Field::MoneyBudget).map(Money::amount),

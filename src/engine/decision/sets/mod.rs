@@ -138,6 +138,11 @@ impl Search {
         self.race.progress()
     }
 
+    /// How many sets there are to try.
+    pub fn sets(&self) -> usize {
+        self.sets.len()
+    }
+
     /// Whether all is tried.
     pub fn done(&self) -> bool {
         self.race.done()
