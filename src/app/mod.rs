@@ -6,6 +6,7 @@ pub mod charts;
 mod components;
 mod drawings;
 mod files;
+mod guide;
 mod incut;
 mod pages;
 mod prefs;

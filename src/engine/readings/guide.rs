@@ -268,7 +268,7 @@ impl ReadingGroup {
                 title: "What past cuts showed",
                 how: "Cuts you have taken count as readings too, if they were taken with the cutter, the speed, the direction and the grip you give in the steps Work and Holding, and nothing has been changed since.",
                 kit: "A part from such a cut; a set of roughness specimens, if you have one.",
-                caution: "A trial cut is a cut: eyes protected, hands away, guards on, the part held as well as for the job. Stop at the first howl: chatter breaks cutters and shakes parts loose.",
+                caution: "A trial cut is a cut: eyes protected, hands away, guards on, the part held as well as for the job. Stop at the first howl: chatter breaks cutters and shakes parts loose. Local rules and the maker’s instructions come first.",
                 steps: &[
                     "Look at a part from such a cut. Compare the surface that matters with the specimens, by eye and fingernail, in slanting light.",
                     "Write down the roughness of the specimen that looks and feels most like it, and how deep that cut was.",

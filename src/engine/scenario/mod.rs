@@ -7,8 +7,8 @@
 mod demo;
 pub mod document;
 mod field;
-mod past_cuts;
 mod problem;
+mod readings;
 mod resolve;
 
 pub use demo::demo;

@@ -2,12 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::past_cuts::{PastCut, past_cuts};
+use super::readings::{Judged, USUAL_PULL, readings};
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
-use crate::quantity::{Angle, Force, Frequency, Hours, Length, Money, Power, Rotation, items, parse};
-use crate::readings::{Place, Reading, ReadingKind};
+use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, items, parse};
 use crate::remedies::Settled;
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
@@ -22,18 +21,18 @@ pub struct Resolved {
     /// Entries that could not be used; treated as blank.
     pub problems: Vec<Problem>,
     /// Typed values that are used, in base units.
-    typed: BTreeMap<Field, f64>,
+    pub(super) typed: BTreeMap<Field, f64>,
 }
 
 /// The values in use: typed ones where they are good, usual ones elsewhere.
 pub(super) struct Reader<'a> {
     scenario: &'a Scenario,
     problems: Vec<Problem>,
-    typed: BTreeMap<Field, f64>,
+    pub(super) typed: BTreeMap<Field, f64>,
 }
 
 impl<'a> Reader<'a> {
-    fn typed(&mut self, field: Field) -> Option<f64> {
+    pub(super) fn typed(&mut self, field: Field) -> Option<f64> {
         self.typed_within(field, field.spec().range, "")
     }
 
@@ -53,12 +52,7 @@ impl<'a> Reader<'a> {
 
     /// A reading and the standard deviation of its logarithm: that of the margin
     /// typed after it, which holds the truth 19 times out of 20, or else `usual`.
-    pub(super) fn measured(&mut self, field: Field, usual: impl Fn(f64) -> f64) -> Option<(f64, f64)> {
-        self.measured_within(field, field.spec().range, "", usual)
-    }
-
-    /// [`Self::measured`] within tighter limits.
-    pub(super) fn measured_within(
+    pub(super) fn measured(
         &mut self,
         field: Field,
         range: (f64, f64),
@@ -150,9 +144,8 @@ impl Scenario {
             clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
         let surfaces = Want::surfaces(cut.kind, &choices.troubles);
-        let mut readings = readings(&mut reader);
-        let past = PastCut { judged: choices.judged, wanted: cut.axial_depth, deepest: deepest(&cutter), surfaces };
-        readings.extend(past_cuts(&past, &mut reader));
+        let judged = Judged { how: choices.judged, depth: cut.axial_depth, surfaces };
+        let readings = readings(judged, deepest(&cutter), &mut reader);
         let want = Want {
             finish: Length::mm(reader.typed(Field::FinishTarget).unwrap_or(3.2e-3)),
             tolerance: Length::mm(reader.typed(Field::SizeTolerance).unwrap_or(0.1)),
@@ -318,64 +311,6 @@ fn deepest(cutter: &Cutter) -> f64 {
 
 /// Why no cut is deeper than [`deepest`].
 pub(super) const EDGES: &str = "not more than the edges are long";
-
-/// Joints damp the more the harder they are shaken: by so much (standard
-/// deviation of the logarithm) the damping in a cut may differ from that after a
-/// light tap. Assumed.
-const LIGHT_TAP: f64 = 0.15;
-
-/// Pull of the scale when only the movement was written down, N.
-const USUAL_PULL: f64 = 100.0;
-
-fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
-    // Half a division each for setting and reading, rectangular: JCGM 100:2008
-    // (GUM) F.2.2.1; 8 % for the scale, the pull's direction and repeatability
-    // (common practice, no source).
-    let division = reader.typed(Field::IndicatorDivision).unwrap_or(0.01);
-    let reading_error = division / 12_f64.sqrt() * 2_f64.sqrt();
-    let log_sd = |value: f64, floor: f64| (reading_error / value).hypot(floor);
-    let mut readings = Vec::new();
-    let pulls = [
-        (Place::Tip, Field::TipForce, Field::TipX, Field::TipY),
-        (Place::Nose, Field::NoseForce, Field::NoseX, Field::NoseY),
-        (Place::Head, Field::HeadForce, Field::HeadX, Field::HeadY),
-        (Place::Part, Field::PartForce, Field::PartX, Field::PartY),
-    ];
-    for (place, force, x, y) in pulls {
-        let force = reader.typed(force).unwrap_or(USUAL_PULL);
-        for (axis, field) in [(Axis::X, x), (Axis::Y, y)] {
-            if let Some((value, log_sd)) = reader.measured(field, |value| log_sd(value, 0.08)) {
-                let kind = ReadingKind::Pull { place, axis, force: Force::newton(force) };
-                readings.push(Reading { kind, value, log_sd });
-            }
-        }
-    }
-    let others = [
-        (Field::RockRadial, ReadingKind::RadialPlay, 0.20),
-        (Field::RockAxial, ReadingKind::AxialPlay, 0.20),
-        (Field::Runout, ReadingKind::Runout, 0.10),
-        (Field::QuillShake, ReadingKind::QuillShake, 0.20),
-    ];
-    for (field, kind, floor) in others {
-        if let Some((value, log_sd)) = reader.measured(field, |value| log_sd(value, floor)) {
-            readings.push(Reading { kind, value, log_sd });
-        }
-    }
-    let taps = [(Field::TapX, Field::DecayX, Axis::X), (Field::TapY, Field::DecayY, Axis::Y)];
-    for (pitch, decay, axis) in taps {
-        let pitch = reader.measured(pitch, |_| 0.05);
-        if let Some((value, log_sd)) = pitch {
-            readings.push(Reading { kind: ReadingKind::Tap(axis), value, log_sd });
-        }
-        // By eye, a decay is read to a quarter: common practice, no source.
-        if let Some((value, log_sd)) = reader.measured(decay, |_| 0.25) {
-            let ring = pitch.map(|(value, _)| Frequency::hertz(value));
-            let log_sd = log_sd.hypot(LIGHT_TAP);
-            readings.push(Reading { kind: ReadingKind::Decay { axis, ring }, value, log_sd });
-        }
-    }
-    readings
-}
 
 impl Resolved {
     /// The value in use for `field`, in its base unit: what was typed, or what
