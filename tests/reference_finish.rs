@@ -60,8 +60,9 @@ fn cases() -> [Case; 7] {
 }
 
 /// Set-ups on which nothing was fitted, chosen before they were first simulated:
-/// machines, materials, holders and holdings that are not among [`cases`], wide
-/// and narrow cuts, few and many teeth, straight and steep helix, fed along Y.
+/// every kind of machine in other pairings than in [`cases`], other materials and
+/// holdings, wide and narrow cuts, few and many teeth, straight and steep helix,
+/// fed along X and Y.
 fn apart() -> [Case; 8] {
     use {Archetype as A, CutKind as K, CutSense as S, Holder as H, Material as M, Workholding as G};
     let set = |machine, material, kind, sense, holder, holding, axis| {
