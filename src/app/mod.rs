@@ -6,7 +6,9 @@ pub mod charts;
 mod components;
 mod drawings;
 mod files;
+mod host;
 mod incut;
+
 mod pages;
 mod prefs;
 mod records;
