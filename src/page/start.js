@@ -59,9 +59,13 @@ globalThis.spindlewise = (() => {
     const first = bindings.src ? `importScripts(${JSON.stringify(bindings.src)});` : bindings.textContent;
     // An error in a promise would not be told to the page.
     const rest = `
-      onmessage = ({ data }) => {
-        onmessage = null;
-        wasm_bindgen({ module_or_path: data }).catch((error) => setTimeout(() => { throw error; }));
+      onmessage = ({ data: program }) => {
+        const early = [];
+        onmessage = ({ data }) => early.push(data);
+        wasm_bindgen({ module_or_path: program }).then(
+          () => early.forEach((data) => dispatchEvent(new MessageEvent("message", { data }))),
+          (error) => setTimeout(() => { throw error; }),
+        );
       };`;
     const address = URL.createObjectURL(new Blob([first, rest], { type: "text/javascript" }));
     const made = new Worker(address);

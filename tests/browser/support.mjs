@@ -62,10 +62,10 @@ export function withArguments(...more) {
  * `hash` is a route such as "#/machine"; `url` is where the app is, unless it
  * is the usual place; `before(page)` readies the page ahead of the first
  * request; `ready: false` doesn't wait for the app to take the shell's place;
- * all else goes to Playwright's newContext.
+ * `mayLog` is what errors may be logged and thrown all the same; all else goes to Playwright's newContext.
  */
 export async function openApp(t, options = {}) {
-  const { url = APP_URL, hash = "", before, ready = true, ...contextOptions } = options;
+  const { url = APP_URL, hash = "", before, ready = true, mayLog, ...contextOptions } = options;
   browser ??= launch();
   const usual = { viewport: VIEWPORTS.desktop, offline: FROM_DISK };
   const context = await (await browser).newContext({ ...usual, ...contextOptions });
@@ -74,7 +74,8 @@ export async function openApp(t, options = {}) {
   const faults = watch(page, url);
   t.after(async () => {
     await context.close();
-    assert.deepEqual(faults, [], "the page has to stay free of faults");
+    const unwanted = faults.filter((fault) => !mayLog?.test(fault));
+    assert.deepEqual(unwanted, [], "the page has to stay free of faults");
   });
   await before?.(page);
   await page.goto(url + hash);

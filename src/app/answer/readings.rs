@@ -39,7 +39,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
 
 fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
     let ReadingCheck { label, read, expected, fitted, misfit: error } = check.clone();
-    let dimension = dimension_of(sheet, label);
+    let dimension = dimension_of(sheet, &label);
     let against = contradicts(error);
     let sign = if against { Mark::Caution } else { Mark::Tick };
     let advice = against.then(|| {
@@ -51,7 +51,7 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
     });
     view! {
         <li class="checked" class:checked-against=against>
-            <h3>{capitalised(label)}</h3>
+            <h3>{capitalised(&label)}</h3>
             <dl class="facts">
                 <div><dt>"You read"</dt><dd>{sourced(Figure::Read, view! { <strong>{format(read, dimension, sheet.units)}</strong> })}</dd></div>
                 <div><dt>"Expected before it"</dt><dd>{sourced(Figure::Expected, range(expected, dimension, sheet.units))}</dd></div>
@@ -66,7 +66,7 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
 
 fn next(NextReading { field, label, settles }: &NextReading) -> AnyView {
     view! {
-        <li data-next=*field data-mid=settles.to_string()>
+        <li data-next=field.clone() data-mid=settles.to_string()>
             <a class="big-link" href=Route::Readings.href_to(field)>
                 <span class="big-link-text">{capitalised(label)}</span>
             </a>

@@ -1,7 +1,7 @@
 //! The shape of an answer: figures with their spread, ranked remedies, the
 //! verdict.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Danger;
 use crate::mechanics::LoopPart;
@@ -9,7 +9,7 @@ use crate::remedies::{Caution, Means, RemedyId, Unmet};
 
 /// A spread: one plausible machine in ten lies below `low`, one in ten above
 /// `high`, half below `mid`.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[allow(missing_docs, reason = "said above")]
 pub struct Spread {
     pub low: f64,
@@ -19,7 +19,7 @@ pub struct Spread {
 
 /// What the machine would do with one remedy in place. Lengths in mm,
 /// probabilities 0 to 1.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Prediction {
     /// Roughness Ra of the wall.
     pub wall: Spread,
@@ -54,7 +54,7 @@ pub struct Prediction {
 
 /// Change against leaving everything as it is, on the same plausible machines:
 /// each is "with remedy / without", so 0.8 is 20 % less.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Change {
     /// Roughness of the wall.
     pub wall: Spread,
@@ -67,7 +67,7 @@ pub struct Change {
 }
 
 /// Where a remedy stands after all is weighed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
     /// The first thing to do.
@@ -89,7 +89,7 @@ pub enum Standing {
 }
 
 /// One remedy weighed.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Appraisal {
     /// Which remedy.
     pub remedy: RemedyId,
@@ -136,7 +136,7 @@ pub struct Appraisal {
 }
 
 /// A part's share of the movement between tip and work, 0 to 1.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Share {
     /// Which part.
     pub part: LoopPart,
@@ -147,7 +147,7 @@ pub struct Share {
 }
 
 /// What perfect bearings would do: no compliance, no play, no cost.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Ceiling {
     /// The bearings' share of the motion in the decisive direction.
     pub share: Spread,
@@ -158,10 +158,10 @@ pub struct Ceiling {
 }
 
 /// What one reading did.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ReadingCheck {
     /// What was read.
-    pub label: &'static str,
+    pub label: String,
     /// The value read, mm or Hz.
     pub read: f64,
     /// What was expected before it, same unit.
@@ -174,18 +174,18 @@ pub struct ReadingCheck {
 }
 
 /// A reading worth taking next.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct NextReading {
     /// The field it goes into, by [`crate::scenario::FieldSpec::key`].
-    pub field: &'static str,
+    pub field: String,
     /// What it observes.
-    pub label: &'static str,
+    pub label: String,
     /// Share of the spread of the bearings' gain that it would settle, 0 to 1.
     pub settles: f64,
 }
 
 /// The answer in words.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Verdict {
     /// One sentence a friend would say.
     pub sentence: String,
@@ -205,7 +205,7 @@ pub struct Verdict {
 }
 
 /// The surfaces whose finish counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Surfaces {
     /// Made by the cutter's side.
     pub wall: bool,
@@ -214,7 +214,7 @@ pub struct Surfaces {
 }
 
 /// Everything the answer page shows.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Decision {
     /// Plausible machines looked at.
     pub draws: usize,

@@ -48,7 +48,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     let bearing_gain: Vec<f64> =
         perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
     let next_readings = next_readings(case, &sample, &prepared, &[&bearing_gain, &now.quality]);
-    let settles = next_readings.first().map(|reading| reading.label);
+    let settles = next_readings.first().map(|reading| reading.label.as_str());
     let firm_sample = sample.effective >= FEW;
     let verdict =
         verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
@@ -100,7 +100,7 @@ fn check_readings(case: &Case, usual: &Estimates, prepared: &Prepared, fitted: &
         .map(|reading| {
             let misfits = fitted.machines.iter().map(|iron| misfit(reading, prepared, iron)).collect();
             ReadingCheck {
-                label: reading.kind.label(),
+                label: reading.kind.label().to_owned(),
                 read: reading.value,
                 expected: expected(reading, &before),
                 fitted: expected(reading, fitted),

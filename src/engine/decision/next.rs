@@ -39,7 +39,11 @@ pub fn next_readings(case: &Case, sample: &Sample, prepared: &Prepared, question
                 let (correlation, variance) = correlation(&shown, question);
                 correlation * correlation * variance / (variance + error * error)
             });
-            NextReading { field: kind.key(), label: kind.label(), settles: settles.fold(0.0, f64::max) }
+            NextReading {
+                field: kind.key().to_owned(),
+                label: kind.label().to_owned(),
+                settles: settles.fold(0.0, f64::max),
+            }
         })
         .filter(|reading| reading.settles >= 0.02)
         .collect();

@@ -1,12 +1,12 @@
 //! The catalogue. Money is in the user's currency (about a euro, a dollar or a
 //! pound: common practice, no source), hours are a home shop's.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::{Caution, Means};
 
 /// A remedy.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[allow(missing_docs, reason = "titles say it")]
 pub enum RemedyId {
@@ -33,7 +33,7 @@ pub enum RemedyId {
 }
 
 /// Why a remedy can't be had here.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Unmet {
     /// It is so already.
