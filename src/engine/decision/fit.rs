@@ -9,7 +9,7 @@ use crate::mechanics::{
     Bearings, CutForces, Estimates, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, lobes,
 };
 use crate::readings::{Sample, sample, usual_given};
-use crate::remedies::{Effect, Plan};
+use crate::remedies::{Effect, Plan, RemedyId};
 use crate::work::Setup;
 
 /// The same sample for the same scenario, everywhere and always.
@@ -100,19 +100,24 @@ impl Fit {
 
     /// The same with [`Fit::some`] of the machines.
     pub(super) fn thinned(&self, count: usize) -> Fit {
-        let Sample { machines, extras, extra_count, effective, .. } = &self.sample;
-        let count = count.clamp(1, machines.len());
+        let count = count.clamp(1, self.machines().len());
+        let Found { prepared, usual, machines } = &self.found;
         Fit {
-            sample: Sample {
-                machines: machines[..count].to_vec(),
-                extras: extras[..count * extra_count].to_vec(),
-                extra_count: *extra_count,
-                effective: effective * count as f64 / machines.len() as f64,
-                ..self.sample.clone()
-            },
-            found: Found { machines: self.found.machines[..count].to_vec(), ..self.found.clone() },
-            ..self.clone()
+            case: self.case.clone(),
+            prepared: self.prepared.clone(),
+            goal: self.goal,
+            wanted: self.wanted,
+            sample: self.sample.first(count),
+            found: Found { prepared: prepared.clone(), usual: usual.clone(), machines: machines[..count].to_vec() },
         }
+    }
+
+    /// Remedies that can be had, leaving it alone not among them.
+    pub(super) fn possible(&self) -> Vec<RemedyId> {
+        let case = &self.case;
+        let open =
+            |&id: &RemedyId| id != RemedyId::LeaveAlone && case.settled.unmet(id, &case.setup, &case.means).is_empty();
+        RemedyId::ALL.iter().copied().filter(open).collect()
     }
 
     /// What the axial depth of `setup` is worth against the depth in mind, 0 to 1.

@@ -116,16 +116,17 @@ impl Cost {
             + self.spoil * budget.spoil_worth.as_amount()
     }
 
+    /// What it comes to on each machine, in money.
+    pub fn paid(&self, fit: &Fit) -> Vec<f64> {
+        let steady = self.mean(&fit.case) - middle(self.money);
+        (0..fit.machines().len()).map(|index| paid(self.money, fit.sample.extra(index)) + steady).collect()
+    }
+
     /// Net worth of `with` over `now` on each machine, in money.
     pub fn worth(&self, fit: &Fit, with: &Evaluation, now: &Evaluation) -> Vec<f64> {
         let target = fit.case.budget.target_worth.as_amount();
-        let steady = self.mean(&fit.case) - middle(self.money);
-        (0..now.quality.len())
-            .map(|index| {
-                let gain = with.quality[index] - now.quality[index];
-                target * gain - paid(self.money, fit.sample.extra(index)) - steady
-            })
-            .collect()
+        let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without);
+        gains.zip(self.paid(fit)).map(|(gain, paid)| target * gain - paid).collect()
     }
 }
 

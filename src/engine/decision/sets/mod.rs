@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 pub use staircase::Staircase;
 
@@ -21,7 +21,7 @@ use crate::mechanics::{Bearings, CutForces};
 use crate::remedies::{Plan, Price, RemedyId, RemedySet, change_setup, title};
 
 /// A set of remedies weighed, on all machines that fit.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Bundle {
     /// What is in it.
     pub remedies: RemedySet,
@@ -52,7 +52,7 @@ pub struct Bundle {
 }
 
 /// A step of a frontier.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Step {
     /// Which of [`Sets::bundles`].
     pub bundle: usize,
@@ -62,7 +62,7 @@ pub struct Step {
 }
 
 /// The best to be had for each amount spent, cheapest first.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Frontier {
     /// By the probability of reaching the goal.
     pub reach: Vec<Step>,
@@ -71,7 +71,7 @@ pub struct Frontier {
 }
 
 /// What sets of remedies could do.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Sets {
     /// Every set that stands on a frontier, and the best buy.
     pub bundles: Vec<Bundle>,
@@ -114,7 +114,7 @@ impl Search {
     /// Of all sets for the case of `fit`.
     pub fn new(fit: &Fit) -> Self {
         let ground = Ground::new(Arc::new(fit.thinned(TRIED_ON)));
-        let remedies = possible(fit);
+        let remedies = fit.possible();
         let sets = admissible(fit, &remedies);
         let case = &fit.case;
         // Nothing is worth a cost to whom the goal is worth nothing.
@@ -209,16 +209,6 @@ impl Search {
             spared: 1.0 - self.race.laps() as f64 / every_lap,
         }
     }
-}
-
-/// Remedies that can be had, without leaving it alone.
-fn possible(fit: &Fit) -> Vec<RemedyId> {
-    let case = &fit.case;
-    RemedyId::ALL
-        .iter()
-        .copied()
-        .filter(|&id| id != RemedyId::LeaveAlone && case.settled.unmet(id, &case.setup, &case.means).is_empty())
-        .collect()
 }
 
 /// Every set of `remedies` that can be done together within money and hours and
@@ -345,7 +335,7 @@ mod tests {
     #[test]
     fn forces_taken_over_are_the_forces() {
         let fit = Fit::with(&demo().resolve().case, 64).thinned(8);
-        let remedies = possible(&fit);
+        let remedies = fit.possible();
         let ground = Ground::new(Arc::new(fit.clone()));
         let mut known = ForcesKnown::new(&ground, &remedies);
         for (set, _) in admissible(&fit, &remedies).into_iter().step_by(7) {

@@ -20,7 +20,7 @@ use statrs::distribution::{ContinuousCDF, Normal};
 
 use self::likelihood::Likelihood;
 use self::linear::dot;
-use self::proposal::Mixture;
+use self::proposal::{Mixture, Proposal};
 use self::weights::{normalised, resample, tail};
 use super::sobol::sobol;
 use super::{Observer, Reading, ReadingKind, scattered};
@@ -46,12 +46,46 @@ pub struct Sample {
     pub tail: f64,
     /// What the readings say of each other.
     pub agreement: Agreement,
+    /// The normal that fits the machines best; none without readings.
+    about: Option<Proposal>,
 }
 
 impl Sample {
     /// The extra normals of machine `index`.
     pub fn extra(&self, index: usize) -> &[f64] {
         &self.extras[index * self.extra_count..][..self.extra_count]
+    }
+
+    /// The first `count` machines of it: of a low-discrepancy sequence, one
+    /// themselves.
+    pub fn first(&self, count: usize) -> Sample {
+        let share = count as f64 / self.machines.len() as f64;
+        Sample {
+            machines: self.machines[..count].to_vec(),
+            extras: self.extras[..count * self.extra_count].to_vec(),
+            extra_count: self.extra_count,
+            effective: self.effective * share,
+            tail: self.tail,
+            agreement: self.agreement.clone(),
+            about: self.about.clone(),
+        }
+    }
+
+    /// `machine` with one unknown drawn anew by `normal`, a standard normal, from
+    /// what the readings leave it when all else stays as it is: exact without
+    /// readings, else by the normal that fits best.
+    pub fn redraw(&self, usual: &Estimates, machine: &Plausible, unknown: Unknown, normal: f64) -> Plausible {
+        let at = unknown as usize;
+        let (mean, sd) = match &self.about {
+            None => (0.0, 1.0),
+            Some(about) => {
+                let z: Vec<f64> = Unknown::ALL.iter().map(|&one| usual[one].standing(machine[one])).collect();
+                about.given_the_rest(&z, at)
+            }
+        };
+        let mut redrawn = *machine;
+        redrawn[unknown] = usual[unknown].at(mean + sd * normal);
+        redrawn
     }
 }
 
@@ -95,6 +129,7 @@ pub fn sample(
             effective: count as f64,
             tail: f64::NEG_INFINITY,
             agreement: Agreement::default(),
+            about: None,
         };
     }
 
@@ -137,6 +172,7 @@ pub fn sample(
         effective,
         tail: tail(&weights),
         agreement: Agreement::new(&off, covariance),
+        about: Some(mixture.parts()[0].clone()),
     }
 }
 

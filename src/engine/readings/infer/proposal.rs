@@ -5,7 +5,7 @@ use super::likelihood::Likelihood;
 use super::linear::{dot, gram_plus_one, log_determinant, solve};
 
 /// The normal about the mode with precision `1 + A' A`, `A` being the slopes.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Proposal {
     pub mode: Vec<f64>,
     slopes: Vec<[f64; N]>,
@@ -41,6 +41,20 @@ impl Proposal {
                 self.mode[unknown] + prior[unknown] + correction
             })
             .collect()
+    }
+
+    /// Mean and standard deviation of coordinate `at` when the others are those of
+    /// `z`: with the precision P, `m - sum P_ij (z_j - m_j) / P_ii` and
+    /// `1 / sqrt(P_ii)` (any textbook on the multivariate normal).
+    pub fn given_the_rest(&self, z: &[f64], at: usize) -> (f64, f64) {
+        let mut own = 1.0;
+        let mut rest = 0.0;
+        for row in &self.slopes {
+            let off: f64 = (0..N).filter(|&j| j != at).map(|j| row[j] * (z[j] - self.mode[j])).sum();
+            own += row[at] * row[at];
+            rest += row[at] * off;
+        }
+        (self.mode[at] - rest / own, 1.0 / own.sqrt())
     }
 
     /// Logarithm of its density at `z`, but for a constant.
