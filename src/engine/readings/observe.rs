@@ -1,5 +1,6 @@
 //! What a plausible machine would show on the indicator, or let hear.
 
+use std::cell::RefCell;
 use std::f64::consts::{FRAC_1_SQRT_2, LN_10, TAU};
 
 use statrs::function::erf::erfc;
@@ -40,6 +41,8 @@ pub struct Observer<'a> {
     prepared: &'a Prepared,
     /// The setup at the depth of a past cut, if that was another.
     past: Option<Prepared>,
+    /// The last cut that was taken: several readings ask about the same.
+    last: RefCell<Option<(Plausible, Outcome)>>,
 }
 
 impl<'a> Observer<'a> {
@@ -54,7 +57,7 @@ impl<'a> Observer<'a> {
             setup.cut.axial_depth = depth;
             prepared.after(&setup)
         });
-        Observer { prepared, past }
+        Observer { prepared, past, last: RefCell::new(None) }
     }
 
     /// Of `readings`.
@@ -88,10 +91,19 @@ impl<'a> Observer<'a> {
                 time_to_a_tenth(ring.map_or_else(|| modes.heard(), |ring| modes.nearest(ring.as_hertz())))
             }
             ReadingKind::PastFinish { surfaces, .. } => {
-                let outcome = cut(self.past.as_ref().unwrap_or(prepared), iron);
+                let outcome = self.past.as_ref().map_or_else(|| self.cut(iron), |past| take(past, iron));
                 surfaces.rougher(outcome.wall, outcome.floor)
             }
-            ReadingKind::Quiet | ReadingKind::Chatters => cut(prepared, iron).depth_limit,
+            ReadingKind::Quiet | ReadingKind::Chatters => self.cut(iron).depth_limit,
+        }
+    }
+
+    /// The cut of the setup on this machine.
+    fn cut(&self, iron: &Plausible) -> Outcome {
+        let mut last = self.last.borrow_mut();
+        match &*last {
+            Some((known, outcome)) if known == iron => *outcome,
+            _ => last.insert((*iron, take(self.prepared, iron))).1,
         }
     }
 
@@ -145,7 +157,7 @@ fn log_chance_below(z: f64) -> f64 {
 }
 
 /// The cut of the setup on this machine.
-fn cut(prepared: &Prepared, iron: &Plausible) -> Outcome {
+fn take(prepared: &Prepared, iron: &Plausible) -> Outcome {
     prepared.run(iron, &prepared.forces(iron), Bearings::AsTheyAre)
 }
 

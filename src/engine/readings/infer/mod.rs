@@ -4,9 +4,11 @@
 //! most plausible machine is found by Gauss-Newton; the normal about it
 //! (Laplace) proposes machines along a low-discrepancy sequence; importance
 //! weights correct what is not normal, and systematic resampling makes them
-//! equal again. Where one normal will not do, several are looked for. With no
-//! reading this is the prior itself, untouched.
+//! equal again. Where one normal will not do, several are looked for; where
+//! weights would leave few machines to count, the sample is led over in steps.
+//! With no reading this is the prior itself, untouched.
 
+mod anneal;
 mod conflict;
 mod likelihood;
 mod linear;
@@ -18,6 +20,7 @@ pub use weights::HEAVY_TAIL;
 
 use statrs::distribution::{ContinuousCDF, Normal};
 
+use self::anneal::anneal;
 use self::likelihood::Likelihood;
 use self::linear::dot;
 use self::proposal::{Mixture, Proposal};
@@ -42,7 +45,8 @@ pub struct Sample {
     pub extra_count: usize,
     /// How many equally weighted machines the weighted ones were worth.
     pub effective: f64,
-    /// How heavy the tail of the weights is; above 0.7 a few machines decide.
+    /// How heavy the tail of the weights is; above 0.7 a few machines decide. None
+    /// at all where none were left in the end.
     pub tail: f64,
     /// What the readings say of each other.
     pub agreement: Agreement,
@@ -135,23 +139,23 @@ pub fn sample(
 
     let likelihood = Likelihood { observer: Observer::of(prepared, readings), usual, readings };
     let draw = |mixture: &Mixture| {
-        let places = scattered(count, seed);
-        let proposals: Vec<Vec<f64>> = (0..count)
-            .zip(places)
+        let proposals: Vec<(Vec<f64>, usize)> = (0..count)
+            .zip(scattered(count, seed))
             .map(|(index, place)| {
                 let (machine, noise) = (&row(index)[..N], &row(index)[N + extra_count..]);
-                mixture.part(place).place(machine, noise)
+                let part = mixture.part(place);
+                (mixture.parts()[part].place(machine, noise), part)
             })
             .collect();
-        let log_weights: Vec<f64> =
-            proposals.iter().map(|z| -likelihood.surprise(z) - mixture.log_density(z)).collect();
-        let weights = normalised(&log_weights);
+        let log_weight = |z: &[f64]| -likelihood.surprise(z) - mixture.log_density(z);
+        let weights = normalised(&proposals.iter().map(|(z, _)| log_weight(z)).collect::<Vec<f64>>());
         let effective = 1.0 / dot(&weights, &weights);
         (proposals, weights, effective)
     };
+    let share = |effective: f64| effective / count as f64;
     let mut mixture = Mixture::from(&likelihood, &[vec![0.0; N]]);
     let mut drawn = draw(&mixture);
-    if drawn.2 < POOR * count as f64 {
+    if share(drawn.2) < POOR {
         let starts = starts(&likelihood, (0..count.min(LOOKED_AT)).map(|index| &row(index)[..N]));
         let wider = Mixture::from(&likelihood, &starts);
         if wider.parts().len() > 1 {
@@ -162,15 +166,22 @@ pub fn sample(
         }
     }
     let (proposals, weights, effective) = drawn;
+    let (places, effective, tail) = if share(effective) < TOO_POOR {
+        let annealed = anneal(&likelihood, &mixture, proposals, seed);
+        (annealed.machines, annealed.effective, f64::NEG_INFINITY)
+    } else {
+        let chosen = resample(&weights).into_iter().map(|index| proposals[index].0.clone()).collect();
+        (chosen, effective, tail(&weights))
+    };
     let (off, covariance) = mixture.parts()[0].misfit_to_typical(&likelihood);
     Sample {
-        machines: resample(&weights).into_iter().map(|index| usual.at(&proposals[index])).collect(),
+        machines: places.iter().map(|z| usual.at(z)).collect(),
         // Remedies know nothing of the readings: their normals stay a balanced
         // sequence of their own.
         extras,
         extra_count,
         effective,
-        tail: tail(&weights),
+        tail,
         agreement: Agreement::new(&off, covariance),
         about: Some(mixture.parts()[0].clone()),
     }
@@ -178,6 +189,9 @@ pub fn sample(
 
 /// A sample worth less than this share of its size calls for another look.
 const POOR: f64 = 0.3;
+
+/// One worth less than this is led over in steps.
+const TOO_POOR: f64 = 0.15;
 
 /// Prior machines among which starts are looked for.
 const LOOKED_AT: usize = 128;

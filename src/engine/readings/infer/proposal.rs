@@ -58,7 +58,7 @@ impl Proposal {
     }
 
     /// Logarithm of its density at `z`, but for a constant.
-    fn log_density(&self, z: &[f64]) -> f64 {
+    pub fn log_density(&self, z: &[f64]) -> f64 {
         let step: Vec<f64> = z.iter().zip(&self.mode).map(|(to, from)| to - from).collect();
         self.half_log_det
             - 0.5 * (dot(&step, &step) + self.slopes.iter().map(|row| dot(row, &step).powi(2)).sum::<f64>())
@@ -104,15 +104,14 @@ impl Mixture {
         Mixture { up_to: up_to.collect(), parts }
     }
 
-    /// How many normals there are.
+    /// The normals.
     pub fn parts(&self) -> &[Proposal] {
         &self.parts
     }
 
-    /// The normal that holds place `at`, 0 to 1, of the draws.
-    pub fn part(&self, at: f64) -> &Proposal {
-        let index = self.up_to.partition_point(|&up_to| up_to < at).min(self.parts.len() - 1);
-        &self.parts[index]
+    /// Which normal holds place `at`, 0 to 1, of the draws.
+    pub fn part(&self, at: f64) -> usize {
+        self.up_to.partition_point(|&up_to| up_to < at).min(self.parts.len() - 1)
     }
 
     /// Logarithm of the density at `z`, but for a constant.
