@@ -187,7 +187,7 @@ fn one_way_is_as_good_as_the_other_without_a_stop() {
 /// the other way round; the part slips the sooner for it.
 #[test]
 fn a_stop_tells_one_way_from_the_other() {
-    let mut scenario = straight(CutKind::Side, 4.0);
+    let mut scenario = straight(CutKind::Side, 2.0);
     scenario.choices.workholding = Some(Workholding::ViseStop);
     scenario.set_entry(Field::AxialDepth, "6 mm");
     scenario.set_entry(Field::ClampForce, "2500 N");
