@@ -121,7 +121,7 @@ fn row(field: Field, kind: ReadingKind, spread: Spread, units: UnitSystem) -> An
     let dimension = kind.dimension();
     let at = match kind {
         ReadingKind::Pull { force, .. } => format!(", at {}", format(force.as_newton(), Dimension::Force, units)),
-        ReadingKind::PastFinish { depth } => {
+        ReadingKind::PastFinish { depth, .. } => {
             format!(", {} deep", format(depth.as_mm(), Dimension::Length, units))
         }
         _ => String::new(),

@@ -53,7 +53,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
 }
 
 fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
-    let ReadingCheck { label, read, expected, fitted, misfit: error } = check.clone();
+    let ReadingCheck { label, read, expected, fitted, misfit: error, .. } = check.clone();
     let dimension = dimension_of(sheet, label);
     let against = contradicts(error);
     let sign = if against { Mark::Caution } else { Mark::Tick };
