@@ -1,4 +1,4 @@
-//! Mounts the app. Natively there is nothing to show: see `assess`.
+//! Runs the app. Natively there is nothing to show: see `assess`.
 
 #[cfg(target_arch = "wasm32")]
 mod app;
@@ -18,7 +18,7 @@ mod plain {
 
 #[cfg(target_arch = "wasm32")]
 fn main() {
-    app::start();
+    app::run();
 }
 
 #[cfg(not(target_arch = "wasm32"))]

@@ -74,6 +74,9 @@ fn by_definition(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
     steps
 }
 
+/// A set that ran, with reach, finish and net worth; and what of that is a step.
+type Point<'a> = &'a dyn Fn(&(Runner, f64, f64, f64)) -> (f64, f64);
+
 proptest! {
     /// The race finds the very staircases, and the best buy, that trying every set
     /// on every machine finds.
@@ -94,7 +97,7 @@ proptest! {
             (runner, reach, finish, net)
         }).collect();
         let podium = race.podium();
-        let check = |stairs: &Staircase, of: &dyn Fn(&(Runner, f64, f64, f64)) -> (f64, f64)| {
+        let check = |stairs: &Staircase, of: Point<'_>| {
             let expected = by_definition(&all.iter().map(of).collect::<Vec<_>>());
             prop_assert_eq!(stairs.points().collect::<Vec<_>>(), expected);
             Ok(())

@@ -2,11 +2,13 @@
 //! computed comes from the engine.
 
 pub mod answer;
+mod background;
 pub mod charts;
 mod components;
 mod drawings;
 mod files;
 mod guide;
+mod host;
 mod incut;
 mod pages;
 mod prefs;
@@ -18,4 +20,9 @@ pub mod state;
 mod storage;
 mod tap;
 
-pub use shell::start;
+/// Shows the app, or, in a worker, does the work that pages give away.
+pub fn run() {
+    if !background::serve() {
+        shell::start();
+    }
+}

@@ -6,9 +6,11 @@ use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Case, Decision, decide};
+use spindlewise_engine::decision::Decision;
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::scenario::{Resolved, Scenario};
+
+use super::background::{self, Job, Reply, Task};
 
 /// Shortest and longest pause, ms, after the last change before the answer is
 /// worked out again; in between, half as long as that took the last time, so
@@ -66,25 +68,34 @@ impl Workbench {
     fn keep_deciding(self) {
         let case = Memo::new(move |_| self.resolved.with(|resolved| resolved.case.clone()));
         let waiting = StoredValue::new(None::<TimeoutHandle>);
+        let task = StoredValue::new(None::<Task>);
         Effect::new(move |_| {
-            case.track();
+            // Read, and not just tracked: else it would never be worked out.
+            case.with(|_| ());
             self.computing.set(true);
             if let Some(handle) = waiting.get_value() {
                 handle.clear();
             }
+            if let Some(task) = task.get_value() {
+                task.cancel();
+            }
             let pause = (self.decide_ms.get_untracked() / 2.0).clamp(DECIDE_AFTER.0, DECIDE_AFTER.1);
             let pause = Duration::from_millis(pause as u64);
-            let handle = set_timeout_with_handle(move || self.decide(&case.get_untracked()), pause);
+            let handle = set_timeout_with_handle(move || task.set_value(Some(self.decide())), pause);
             waiting.set_value(handle.ok());
         });
     }
 
-    fn decide(self, case: &Case) {
+    fn decide(self) -> Task {
         let start = now();
-        let decision = Arc::new(decide(case));
-        self.decide_ms.set(now() - start);
-        self.decision.set(Some(decision));
-        self.computing.set(false);
+        let job = Job::Decide(Box::new(self.scenario.get_untracked()));
+        let no_progress = |_| {};
+        background::start(job, no_progress, move |reply| {
+            let Reply::Decision(decision) = reply;
+            self.decide_ms.set(now() - start);
+            self.decision.set(Some(Arc::from(decision)));
+            self.computing.set(false);
+        })
     }
 }
 

@@ -1,12 +1,11 @@
 //! The last step of a build, called by Trunk before `dist/` is put in place.
 //!
-//! Trunk starts the app from a script inside the page. The page's security
-//! policy lets scripts come from files beside it only, so that nothing that
-//! finds its way into the page can run: the script is moved to a file. Then a
-//! service worker is written that keeps every file of the app, so that it
-//! works without a network from the second start on.
+//! A service worker is written that keeps every file of the app, so that it
+//! works without a network from the second start on. Then the whole app is put
+//! into one page that needs no server at all.
 
-use crate::process::{Outcome, Stop, because};
+use crate::process::{Outcome, Stop, because, find_program, run};
+use crate::project::Project;
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
@@ -15,60 +14,20 @@ const SERVICE_WORKER: &str = include_str!("finish/service_worker.js");
 const SERVICE_WORKER_FILE: &str = "service-worker.js";
 
 /// Finishes the build in Trunk's staging folder.
-pub fn finish_staging() -> Outcome {
+pub fn finish_staging(project: &Project) -> Outcome {
     let staging = std::env::var_os("TRUNK_STAGING_DIR").map(PathBuf::from);
     let staging =
         staging.ok_or_else(|| Stop("Trunk calls this task at the end of a build; use `cargo task build`.".into()))?;
-    move_scripts_to_files(&staging)?;
-    write_service_worker(&staging)
+    write_service_worker(&staging)?;
+    // After it, so that what is kept for the served app doesn't hold it twice.
+    write_one_file(project, &staging)
 }
 
-fn move_scripts_to_files(folder: &Path) -> Outcome {
-    let page = folder.join("index.html");
-    let html = because(fs::read_to_string(&page), page.display())?;
-    let (html, scripts) = without_inline_scripts(&html);
-    for script in scripts {
-        let file = folder.join(&script.name);
-        because(fs::write(&file, script.text), file.display())?;
-    }
-    because(fs::write(&page, html), page.display())
-}
-
-#[derive(Debug, PartialEq, Eq)]
-struct Script {
-    name: String,
-    text: String,
-}
-
-/// Replaces each `<script …>text</script>` by one that names a file.
-fn without_inline_scripts(html: &str) -> (String, Vec<Script>) {
-    let mut page = String::with_capacity(html.len());
-    let mut scripts = Vec::new();
-    let mut rest = html;
-    while let Some((before, tag, text, after)) = next_script(rest) {
-        page.push_str(before);
-        page.push_str(tag);
-        if text.trim().is_empty() {
-            page.push_str(text);
-        } else {
-            let script = Script { name: format!("start-{:016x}.js", fingerprint(text)), text: text.to_owned() };
-            page.truncate(page.len() - 1);
-            page.push_str(&format!(" src=\"./{}\">", script.name));
-            scripts.push(script);
-        }
-        rest = after;
-    }
-    page.push_str(rest);
-    (page, scripts)
-}
-
-/// What stands before the next script, its opening tag, its text, and the rest
-/// from its closing tag on.
-fn next_script(html: &str) -> Option<(&str, &str, &str, &str)> {
-    let start = html.find("<script")?;
-    let tag_end = start + html[start..].find('>')? + 1;
-    let text_end = tag_end + html[tag_end..].find("</script>")?;
-    Some((&html[..start], &html[start..tag_end], &html[tag_end..text_end], &html[text_end..]))
+fn write_one_file(project: &Project, folder: &Path) -> Outcome {
+    let node = find_program("node");
+    let node = node.ok_or_else(|| Stop("The build needs Node.js: install it and try again.".into()))?;
+    let mut node = project.command(node);
+    run(node.arg(project.root().join("src/tasks/finish/one_file.mjs")).arg(folder))
 }
 
 fn write_service_worker(folder: &Path) -> Outcome {
@@ -116,30 +75,6 @@ fn fingerprint(content: &(impl Hash + ?Sized)) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn an_inline_script_becomes_a_file() {
-        let (page, scripts) =
-            without_inline_scripts("<head><script type=\"module\">\nimport x from './x.js';\n</script></head>");
-        let [script] = scripts.as_slice() else {
-            panic!("one script expected: {scripts:?}");
-        };
-        assert_eq!(script.text, "\nimport x from './x.js';\n");
-        assert_eq!(page, format!("<head><script type=\"module\" src=\"./{}\"></script></head>", script.name));
-    }
-
-    #[test]
-    fn scripts_that_are_files_already_and_the_page_around_them_stay() {
-        let html = "<p>a</p><script src=\"./a.js\"></script><p>b</p>";
-        assert_eq!(without_inline_scripts(html), (html.to_owned(), vec![]));
-    }
-
-    #[test]
-    fn another_text_has_another_name() {
-        let name = |html| without_inline_scripts(html).1.remove(0).name;
-        assert_ne!(name("<script>a</script>"), name("<script>b</script>"));
-        assert_eq!(name("<script>a</script>"), name("<p><script>a</script>"));
-    }
 
     #[test]
     fn the_service_worker_names_every_file_and_the_version() {

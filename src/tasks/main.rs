@@ -24,7 +24,7 @@ cargo app                 set up what is missing, build the app and serve it on 
 cargo verify              set up what is missing, then run every check of the project
 
 cargo task setup          set up what is missing and stop
-cargo task build          build dist/
+cargo task build          build dist/, with the whole app in dist/spindlewise.html too
 cargo task build --dev    build dist/ unoptimised, in less time
 cargo task serve          serve dist/ as it is
 cargo task browser-tests  run the browser tests against dist/ as it is;
@@ -66,7 +66,7 @@ fn run(words: &[&str]) -> Outcome {
             browser_tests::run(&project, &browser, filter.first().copied())
         }
         // Called by Trunk as the last step of a build.
-        ["finish-build"] => finish::finish_staging(),
+        ["finish-build"] => finish::finish_staging(&project),
         [] | ["help" | "--help" | "-h"] => {
             println!("{USAGE}");
             Ok(())

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { axe, openApp, screenshots, VIEWPORTS } from "./support.mjs";
+import { axe, openApp, screenshots, SERVED_ONLY, VIEWPORTS } from "./support.mjs";
 
 test("the app starts and takes the place of the loading shell", async (t) => {
   const page = await openApp(t);
@@ -21,7 +21,7 @@ test("the start page fits a phone without scrolling sideways", async (t) => {
   assert.ok(content <= window, `the page is ${content} px wide in a window of ${window} px`);
 });
 
-test("the shell painted before the app starts is accessible", async (t) => {
+test("the shell painted before the app starts is accessible", SERVED_ONLY, async (t) => {
   // The app's code never arrives, so the shell stays.
   const before = (page) => page.route("**/*.wasm", () => {});
   const page = await openApp(t, { before, ready: false });

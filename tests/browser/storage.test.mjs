@@ -42,8 +42,8 @@ describe("what the browser keeps", TOGETHER, () => {
     assert.ok(await card(other, ...WRONG).isChecked());
 
     // Both change it in the same moment, before either hears of the other.
-    await other.evaluate(() => document.getElementById("troubles-chatter").click());
-    await page.evaluate(() => document.getElementById("troubles-off_size").click());
+    const change = (tab, id) => tab.evaluate((id) => document.getElementById(id).click(), id);
+    await Promise.all([change(other, "troubles-chatter"), change(page, "troubles-off_size")]);
     const late = await Promise.race([page, other].map(async (tab) => {
       await says(tab, "Not saved: changed in another tab");
       return tab;

@@ -1,8 +1,9 @@
 // What every browser test stands on: one Chromium for a test file, a fresh and
 // watched page for each test, an accessibility check, and pictures.
 //
-// `cargo verify` sets APP_URL (where the app is served), CHROMIUM (the
-// browser's program) and SCREENSHOTS (the folder for pictures).
+// `cargo verify` sets APP_URL (where the app is: a served folder, or the one
+// file on disk), CHROMIUM (the browser's program) and SCREENSHOTS (the folder
+// for pictures).
 
 import assert from "node:assert/strict";
 import { mkdir } from "node:fs/promises";
@@ -38,6 +39,12 @@ export const TOGETHER = { concurrency: availableParallelism() };
 
 export const APP_URL = needed("APP_URL");
 
+/** Whether the app is the one file, opened from disk: there the network is cut off. */
+export const FROM_DISK = APP_URL.startsWith("file:");
+
+/** For tests of what only a served app has. */
+export const SERVED_ONLY = { skip: FROM_DISK && "a page opened from disk has no server" };
+
 let browser;
 
 after(async () => (await browser)?.close());
@@ -55,18 +62,20 @@ export function withArguments(...more) {
  * `hash` is a route such as "#/machine"; `url` is where the app is, unless it
  * is the usual place; `before(page)` readies the page ahead of the first
  * request; `ready: false` doesn't wait for the app to take the shell's place;
- * all else goes to Playwright's newContext.
+ * `mayLog` is what errors may be logged and thrown all the same; all else goes to Playwright's newContext.
  */
 export async function openApp(t, options = {}) {
-  const { url = APP_URL, hash = "", before, ready = true, ...contextOptions } = options;
+  const { url = APP_URL, hash = "", before, ready = true, mayLog, ...contextOptions } = options;
   browser ??= launch();
-  const context = await (await browser).newContext({ viewport: VIEWPORTS.desktop, ...contextOptions });
+  const usual = { viewport: VIEWPORTS.desktop, offline: FROM_DISK };
+  const context = await (await browser).newContext({ ...usual, ...contextOptions });
   context.setDefaultTimeout(PATIENCE_MS);
   const page = await context.newPage();
-  const faults = watch(page, new URL(url).origin);
+  const faults = watch(page, url);
   t.after(async () => {
     await context.close();
-    assert.deepEqual(faults, [], "the page has to stay free of faults");
+    const unwanted = faults.filter((fault) => !mayLog?.test(fault));
+    assert.deepEqual(unwanted, [], "the page has to stay free of faults");
   });
   await before?.(page);
   await page.goto(url + hash);
@@ -114,7 +123,8 @@ function launch() {
 }
 
 /** Collects what must not happen on a page, as it happens. */
-function watch(page, origin) {
+function watch(page, home) {
+  const { origin } = new URL(home);
   const faults = [];
   page.on("console", (message) => {
     if (message.type() === "error") faults.push(`console: ${message.text()}`);
@@ -122,7 +132,8 @@ function watch(page, origin) {
   page.on("pageerror", (error) => faults.push(`error: ${error}`));
   page.context().on("request", (request) => {
     const url = new URL(request.url());
-    const local = ["data:", "blob:"].includes(url.protocol) || url.origin === origin;
+    const own = FROM_DISK ? url.href.startsWith(home) : url.origin === origin;
+    const local = own || ["data:", "blob:"].includes(url.protocol);
     if (!local) faults.push(`request to another origin: ${url}`);
   });
   page.on("response", (response) => {

@@ -66,7 +66,7 @@ fn settle(decision: &Decision) -> Option<impl IntoView + use<>> {
     let NextReading { field, label, .. } = decision.knowing.readings.first()?.clone();
     Some(view! {
         <p>
-            <a class="big-link" href=Route::Readings.href_to(field)>
+            <a class="big-link" href=Route::Readings.href_to(&field)>
                 <span class="big-link-lead">"The reading that would tell most"</span>
                 <span class="big-link-text">{label}</span>
             </a>

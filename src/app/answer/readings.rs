@@ -1,13 +1,13 @@
 //! What each reading said, and which to take next.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Figure, Knowing, NextReading, ReadingCheck};
+use spindlewise_engine::decision::{AtOdds, Figure, Knowing, NextReading, ReadingCheck};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::readings::ReadingKind;
 
 use super::sheet::{Sheet, point};
 use super::sourced::sourced;
-use super::words::{contradicts, count, misfit, percent, range};
+use super::words::{count, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
 use crate::app::route::Route;
 
@@ -20,6 +20,14 @@ pub fn section(sheet: &Sheet) -> AnyView {
         let rows = checks.iter().map(|check| row(sheet, check)).collect_view();
         view! { <ul class="readings">{rows}</ul> }.into_any()
     };
+    let agreement = sheet.decision.agreement.map(|chance| {
+        view! {
+            <p>
+                "Good readings of a machine like this would disagree as much as yours on "
+                {sourced(Figure::Agreement, count(chance))} " occasions."
+            </p>
+        }
+    });
     let Knowing { everything, changes, readings } = &sheet.decision.knowing;
     let rows = readings.iter().map(|reading| next(sheet, reading)).collect_view();
     let all = sourced(Figure::Everything, range(point(*everything), Dimension::Money, sheet.units));
@@ -43,6 +51,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
         <section aria-labelledby="readings">
             <h2 id="readings">"What your readings said"</h2>
             {taken}
+            {agreement}
             <h3>"What to measure next"</h3>
             {most}
             {stands}
@@ -53,26 +62,33 @@ pub fn section(sheet: &Sheet) -> AnyView {
 }
 
 fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
-    let ReadingCheck { label, read, expected, fitted, misfit: error, .. } = check.clone();
-    let dimension = dimension_of(sheet, label);
-    let against = contradicts(error);
+    let ReadingCheck { label, read, expected, fitted, off, at_odds, .. } = check.clone();
+    let dimension = dimension_of(sheet, &label);
+    let against = at_odds.is_some();
     let sign = if against { Mark::Caution } else { Mark::Tick };
-    let advice = against.then(|| {
+    let advice = at_odds.map(|at_odds| {
         view! {
             <p>
-                "Something here doesn’t add up. Take this reading again, and look at where the indicator stood and what it touched; until then the answer is less sure than it looks."
+                {match at_odds {
+                    AtOdds::With(other) => format!(
+                        "It does not go together with another reading: {other}. Without that one it would fit. Take both again, and look at where the indicator stood and what it touched; until then the answer is less sure than it looks."
+                    ),
+                    AtOdds::Typical => {
+                        "No machine of the kind you told is likely to show this. Take it again, and look at where the indicator stood and what it touched; if it stays so, look again at what you told about the machine.".to_owned()
+                    }
+                }}
             </p>
         }
     });
     view! {
         <li class="checked" class:checked-against=against>
-            <h3>{capitalised(label)}</h3>
+            <h3>{capitalised(&label)}</h3>
             <dl class="facts">
                 <div><dt>"You read"</dt><dd>{sourced(Figure::Read, view! { <strong>{format(read, dimension, sheet.units)}</strong> })}</dd></div>
                 <div><dt>"Expected before it"</dt><dd>{sourced(Figure::Expected, range(expected, dimension, sheet.units))}</dd></div>
                 <div><dt>"Fitted to all readings"</dt><dd>{sourced(Figure::Fitted, range(fitted, dimension, sheet.units))}</dd></div>
             </dl>
-            <p class="standing">{mark(sign)} {sourced(Figure::Misfit, capitalised(misfit(error)))}</p>
+            <p class="standing">{mark(sign)} {sourced(Figure::Misfit, capitalised(misfit(off)))}</p>
             {advice}
         </li>
     }
@@ -96,7 +112,7 @@ fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
         .into_any()
     };
     view! {
-        <li data-next=*field data-mid=settles.to_string()>
+        <li data-next=field.clone() data-mid=settles.to_string()>
             <a class="big-link" href=Route::Readings.href_to(field)>
                 <span class="big-link-text">{capitalised(label)}</span>
             </a>

@@ -1,6 +1,7 @@
 //! What surrounds every page: header, steps, the live answer, the way on.
 
 mod header;
+mod newer;
 mod panic;
 mod steps;
 
@@ -13,6 +14,7 @@ use super::shelf::Shelf;
 use super::{pages, shelf::SaveStatus};
 
 use header::header;
+use newer::newer_version;
 use steps::{onward, steps};
 
 /// Starts the app in place of the loading shell.
@@ -42,6 +44,7 @@ fn app() -> AnyView {
         <div class="bench">
             {steps(here)}
             <main id="main">
+                {newer_version(shelf)}
                 {conflict(shelf)}
                 {move || pages::view(here.get())}
                 {onward(here)}

@@ -1,7 +1,7 @@
 //! The shape of an answer: figures with their spread, ranked remedies, the
 //! verdict.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Danger;
 use crate::mechanics::LoopPart;
@@ -10,7 +10,7 @@ use crate::work::Surfaces;
 
 /// A spread: one plausible machine in ten lies below `low`, one in ten above
 /// `high`, half below `mid`.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[allow(missing_docs, reason = "said above")]
 pub struct Spread {
     pub low: f64,
@@ -20,7 +20,7 @@ pub struct Spread {
 
 /// What the machine would do with one remedy in place. Lengths in mm,
 /// probabilities 0 to 1.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Prediction {
     /// Roughness Ra of the wall.
     pub wall: Spread,
@@ -55,7 +55,7 @@ pub struct Prediction {
 
 /// Change against leaving everything as it is, on the same plausible machines:
 /// each is "with remedy / without", so 0.8 is 20 % less.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Change {
     /// Roughness of the wall.
     pub wall: Spread,
@@ -68,7 +68,7 @@ pub struct Change {
 }
 
 /// Where a remedy stands after all is weighed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Standing {
     /// The first thing to do.
@@ -90,7 +90,7 @@ pub enum Standing {
 }
 
 /// One remedy weighed.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Appraisal {
     /// Which remedy.
     pub remedy: RemedyId,
@@ -142,7 +142,7 @@ pub struct Appraisal {
 }
 
 /// A part's share of the movement between tip and work, 0 to 1.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Share {
     /// Which part.
     pub part: LoopPart,
@@ -153,7 +153,7 @@ pub struct Share {
 }
 
 /// What perfect bearings would do: no compliance, no play, no cost.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Ceiling {
     /// The bearings' share of the motion in the decisive direction.
     pub share: Spread,
@@ -164,20 +164,20 @@ pub struct Ceiling {
 }
 
 /// What a reading is at odds with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum AtOdds {
     /// Another reading, by its label: without that it would fit.
-    With(&'static str),
+    With(String),
     /// What is typical of this kind of machine.
     Typical,
 }
 
 /// What one reading did.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ReadingCheck {
     /// What was read.
-    pub label: &'static str,
+    pub label: String,
     /// The value read, mm or Hz.
     pub read: f64,
     /// What was expected before it, same unit.
@@ -195,12 +195,12 @@ pub struct ReadingCheck {
 }
 
 /// A reading worth taking next.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct NextReading {
     /// The field it goes into, by [`crate::scenario::FieldSpec::key`].
-    pub field: &'static str,
+    pub field: String,
     /// What it observes.
-    pub label: &'static str,
+    pub label: String,
     /// Minutes it takes.
     pub minutes: f64,
     /// What knowing it gains on average, in money, its own error reckoned in.
@@ -218,7 +218,7 @@ pub struct NextReading {
 }
 
 /// What knowing more could gain.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Knowing {
     /// What knowing everything would gain on average, in money: no reading gains
     /// more.
@@ -232,7 +232,7 @@ pub struct Knowing {
 }
 
 /// The answer in words.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Verdict {
     /// One sentence a friend would say.
     pub sentence: String,
@@ -252,7 +252,7 @@ pub struct Verdict {
 }
 
 /// Everything the answer page shows.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Decision {
     /// Plausible machines looked at.
     pub draws: usize,

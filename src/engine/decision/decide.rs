@@ -11,7 +11,7 @@ use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
 use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
 use crate::mechanics::{Bearings, Plausible};
-use crate::readings::{AT_ODDS, Agreement, Observer, Reading, sample};
+use crate::readings::{AT_ODDS, Agreement, HEAVY_TAIL, Observer, Reading, sample};
 use crate::remedies::{RemedyId, RemedySet};
 
 /// Plausible machines looked at.
@@ -19,10 +19,6 @@ pub const DRAWS: usize = 2048;
 
 /// Fewer independent machines than this make no firm answer.
 const FEW: f64 = 150.0;
-
-/// With a heavier tail than this of their weights, a few machines decide
-/// (Vehtari and others, Journal of Machine Learning Research 25 (2024)).
-const HEAVY: f64 = 0.7;
 
 /// The answer to `case`; the same for the same case everywhere.
 pub fn decide(case: &Case) -> Decision {
@@ -53,8 +49,8 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
         appraisal.why = explain(appraisal, &prediction, fit.goal.counts().wall);
     }
 
-    let settles = knowing.readings.first().map(|reading| reading.label);
-    let firm_sample = fit.sample.effective >= FEW && fit.sample.tail < HEAVY;
+    let settles = knowing.readings.first().map(|reading| reading.label.as_str());
+    let firm_sample = fit.sample.effective >= FEW && fit.sample.tail < HEAVY_TAIL;
     let verdict =
         verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
     let mut shares: Vec<Share> =
@@ -120,14 +116,14 @@ fn check_readings(fit: &Fit) -> Vec<ReadingCheck> {
         .iter()
         .enumerate()
         .map(|(index, reading)| ReadingCheck {
-            label: reading.kind.label(),
+            label: reading.kind.label().to_owned(),
             read: reading.value,
             expected: expected(reading, &before.machines),
             fitted: expected(reading, machines),
             misfit: Spread::of(machines.iter().map(|iron| observer.misfit(reading, iron)).collect()).mid,
             off: off[index],
             at_odds: (off[index].abs() >= AT_ODDS).then(|| match against[index] {
-                Some(other) => AtOdds::With(readings[other].kind.label()),
+                Some(other) => AtOdds::With(readings[other].kind.label().to_owned()),
                 None => AtOdds::Typical,
             }),
         })

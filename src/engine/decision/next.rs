@@ -58,8 +58,8 @@ pub fn next_readings(fit: &Fit, worths: &[&[f64]], questions: &[&[f64]]) -> Vec<
             let Gain { mean, standard_error, changes } = reading(&shown, worths);
             let minutes = minutes(kind);
             NextReading {
-                field: kind.key(),
-                label: kind.label(),
+                field: kind.key().to_owned(),
+                label: kind.label().to_owned(),
                 minutes,
                 gain: mean,
                 gain_per_minute: mean / minutes,

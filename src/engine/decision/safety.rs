@@ -1,6 +1,6 @@
 //! What comes before finish and money: the cut must not hurt anyone.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::{Appraisal, Prediction, Standing};
 use crate::machine::{BearingCondition, TaperRetention};
@@ -9,7 +9,7 @@ use crate::remedies::{Caution, RemedyId};
 use crate::work::{CutKind, CutSense, Holder, Setup};
 
 /// A danger that has to be dealt with before anything else, the gravest first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Danger {
     /// Nothing but its own grip keeps the taper in the spindle.

@@ -21,7 +21,7 @@ pub struct Findings<'a> {
     /// The gravest danger of the cut as it is.
     pub danger: Option<Danger>,
     /// The reading that would settle most.
-    pub settles: Option<&'static str>,
+    pub settles: Option<&'a str>,
     /// Whether enough plausible machines fit the readings to speak firmly.
     pub firm_sample: bool,
 }

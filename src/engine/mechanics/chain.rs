@@ -3,7 +3,7 @@
 //! Springs in series: compliances add, `1/k = sum 1/k_i`, and a part's share of
 //! the motion is its compliance over the sum. What a part can give is its share.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::beam::{self, Overhung};
 use super::bearing::{axial_stiffness, radial_stiffness};
@@ -12,7 +12,7 @@ use crate::machine::{BearingSize, QuillUse, bearing_size};
 use crate::work::{PartShape, Setup};
 
 /// A part of the loop between cutter tip and work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[allow(missing_docs, reason = "labels say it")]
 pub enum LoopPart {

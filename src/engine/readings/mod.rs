@@ -8,7 +8,7 @@ mod observe;
 mod sobol;
 
 pub use guide::{Guide, ReadingGroup, minutes};
-pub use infer::{AT_ODDS, Agreement, Sample, sample, usual_given};
+pub use infer::{AT_ODDS, Agreement, HEAVY_TAIL, Sample, sample, usual_given};
 pub use kinds::{FinishJudged, Place, Reading, ReadingKind};
 pub use observe::{Observer, misfit, observe};
 pub use sobol::{DIMENSIONS, scattered, sobol};

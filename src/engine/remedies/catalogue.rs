@@ -34,7 +34,7 @@ pub enum RemedyId {
 }
 
 /// Why a remedy can't be had here.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Unmet {
     /// It is so already.

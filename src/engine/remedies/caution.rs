@@ -1,9 +1,9 @@
 //! The usual cautions, said where the work can hurt someone.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// A danger of the work at hand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[allow(missing_docs, reason = "the text says it")]
 pub enum Caution {

@@ -5,6 +5,16 @@ use std::fmt;
 use super::{SCHEMA, Scenario};
 use serde_json::Value;
 
+/// Longest text read as one scenario, in bytes: a hundred times a full one.
+pub const LONGEST: usize = 256 * 1024;
+
+/// Most numbers, and most picked answers to one question, in a scenario:
+/// several times as many as there are.
+const MOST: usize = 1000;
+
+/// Longest name, key or typed number, in characters.
+pub const LONGEST_ENTRY: usize = 1000;
+
 /// Why a text is not a scenario.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Unreadable {
@@ -21,6 +31,16 @@ pub enum Unreadable {
     Newer {
         /// Its schema.
         schema: u64,
+    },
+    /// There is more of something than anybody would enter: it would only hold
+    /// up the page.
+    TooMuch {
+        /// Of what.
+        what: &'static str,
+        /// How many.
+        found: usize,
+        /// How many are taken.
+        most: usize,
     },
     /// It is a scenario with something in it that doesn't belong.
     Damaged {
@@ -43,6 +63,10 @@ impl fmt::Display for Unreadable {
                 out,
                 "It was written by a newer Spindlewise (form {schema}; this one reads up to {SCHEMA}). Open it there, or update this one."
             ),
+            Unreadable::TooMuch { what, found, most } => write!(
+                out,
+                "It holds {found} {what}; no more than {most} are taken. Spindlewise writes nothing like it: ask for the file again."
+            ),
             Unreadable::Damaged { fault } => {
                 write!(out, "Something in it doesn’t belong: {fault}. Mend that in a text editor and try again.")
             }
@@ -55,9 +79,13 @@ impl fmt::Display for Unreadable {
 /// # Errors
 /// [`Unreadable`] when the text isn't one.
 pub fn read(text: &str) -> Result<Scenario, Unreadable> {
-    let value: Value = serde_json::from_str(text)
-        .map_err(|error| Unreadable::NotJson { line: error.line(), column: error.column() })?;
-    from_value(value)
+    from_value(json(text, LONGEST)?)
+}
+
+/// Reads JSON of at most `longest` bytes.
+pub(super) fn json(text: &str, longest: usize) -> Result<Value, Unreadable> {
+    at_most("bytes", text.len(), longest)?;
+    serde_json::from_str(text).map_err(|error| Unreadable::NotJson { line: error.line(), column: error.column() })
 }
 
 /// Takes a scenario out of JSON.
@@ -68,8 +96,25 @@ pub fn from_value(value: Value) -> Result<Scenario, Unreadable> {
     match value.get("schema").and_then(Value::as_u64) {
         None => Err(Unreadable::NotAScenario),
         Some(schema) if schema > u64::from(SCHEMA) => Err(Unreadable::Newer { schema }),
-        Some(_) => serde_json::from_value(value).map_err(|error| Unreadable::Damaged { fault: error.to_string() }),
+        Some(_) => {
+            let scenario =
+                serde_json::from_value(value).map_err(|error| Unreadable::Damaged { fault: error.to_string() })?;
+            within_bounds(&scenario)?;
+            Ok(scenario)
+        }
     }
+}
+
+fn within_bounds(scenario: &Scenario) -> Result<(), Unreadable> {
+    at_most("entries", scenario.entries.len(), MOST)?;
+    at_most("answers to one question", scenario.choices.troubles.len().max(scenario.choices.means.len()), MOST)?;
+    let texts = scenario.entries.iter().flat_map(|(key, text)| [key, text]).chain([&scenario.name]);
+    let longest = texts.map(|text| text.chars().count()).max().unwrap_or_default();
+    at_most("characters in one entry", longest, LONGEST_ENTRY)
+}
+
+pub(super) fn at_most(what: &'static str, found: usize, most: usize) -> Result<(), Unreadable> {
+    if found > most { Err(Unreadable::TooMuch { what, found, most }) } else { Ok(()) }
 }
 
 /// Writes a scenario as it is exported.

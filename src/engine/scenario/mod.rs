@@ -7,13 +7,17 @@
 mod demo;
 pub mod document;
 mod field;
+pub mod intake;
+pub mod link;
 mod problem;
 mod readings;
+mod record;
 mod resolve;
 
 pub use demo::demo;
 pub use field::{Field, FieldSpec};
 pub use problem::Problem;
+pub use record::Record;
 pub use resolve::Resolved;
 
 use std::collections::BTreeMap;

@@ -1,9 +1,9 @@
 //! The surfaces a cut leaves.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The surfaces whose finish counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Surfaces {
     /// Made by the cutter's side.
     pub wall: bool,

@@ -5,28 +5,39 @@
 const CACHE = "__CACHE__";
 const FILES = __FILES__;
 
-// Longer than any answer from a healthy server; a workshop's weak signal
-// should not keep anybody waiting for a page that is here already.
-const PATIENCE_MS = 3000;
+const ADDRESSES = new Set(FILES.map((name) => new URL(name, self.registration.scope).href));
 
-self.addEventListener("install", (event) => {
-  event.waitUntil(store().then(() => self.skipWaiting()));
-});
+self.addEventListener("install", (event) => event.waitUntil(store()));
 
 self.addEventListener("activate", (event) => {
   event.waitUntil(forgetOlderVersions().then(() => self.clients.claim()));
 });
 
-self.addEventListener("fetch", (event) => {
-  const { request } = event;
-  if (request.method !== "GET" || !request.url.startsWith(self.registration.scope)) return;
-  event.respondWith(request.mode === "navigate" ? page(request) : file(request));
+// A new version waits until no page of the old one is open, or until one asks
+// for it: the files of two versions are never mixed, and no page is changed
+// under somebody's hands.
+self.addEventListener("message", ({ data }) => {
+  if (data === "take over") self.skipWaiting();
 });
 
-// All or nothing: addAll fails as a whole when one file can't be had.
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  const [address] = request.url.split(/[?#]/);
+  if (request.method === "GET" && ADDRESSES.has(address)) event.respondWith(file(request));
+});
+
+// All or nothing, and nothing but what was built: some servers answer for a
+// missing file with a page that says so.
 async function store() {
   const cache = await caches.open(CACHE);
-  await cache.addAll(FILES.map((name) => new Request(name, { cache: "reload" })));
+  await Promise.all(
+    FILES.map(async (name) => {
+      const answer = await fetch(name, { cache: "reload" });
+      const page = answer.headers.get("content-type")?.startsWith("text/html") ?? false;
+      if (!answer.ok || page !== /(^|\/|\.html)$/.test(name)) throw new Error(`no ${name} to keep`);
+      await cache.put(name, answer);
+    }),
+  );
 }
 
 // Other apps of the same site keep their caches.
@@ -36,28 +47,7 @@ async function forgetOlderVersions() {
   await Promise.all(old.map((name) => caches.delete(name)));
 }
 
-// The page from the network, so that a new version is seen at once; its other
-// files have names of their own in each version, so the stored ones are right.
-async function page(request) {
-  const network = fetch(request).then(
-    (answer) => (answer.ok ? answer : undefined),
-    () => undefined,
-  );
-  const pause = new Promise((over) => setTimeout(over, PATIENCE_MS));
-  return (
-    (await Promise.race([network, pause])) ??
-    (await stored(request)) ??
-    (await stored("index.html")) ??
-    (await network) ??
-    Response.error()
-  );
-}
-
 async function file(request) {
-  return (await stored(request)) ?? fetch(request);
-}
-
-async function stored(request) {
   const cache = await caches.open(CACHE);
-  return cache.match(request, { ignoreSearch: true });
+  return (await cache.match(request, { ignoreSearch: true })) ?? fetch(request);
 }

@@ -14,6 +14,7 @@ mod proposal;
 mod weights;
 
 pub use conflict::{AT_ODDS, Agreement};
+pub use weights::HEAVY_TAIL;
 
 use statrs::distribution::{ContinuousCDF, Normal};
 

@@ -25,6 +25,9 @@ pub fn resample(weights: &[f64]) -> Vec<usize> {
     chosen
 }
 
+/// With a heavier tail than this of their weights, a few machines decide.
+pub const HEAVY_TAIL: f64 = 0.7;
+
 /// How heavy the tail of the weights is: the shape of a generalised Pareto
 /// distribution fitted to the largest. Below 0.7 averages over the sample can be
 /// trusted; above, a few machines decide (Vehtari and others, Journal of Machine

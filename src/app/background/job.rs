@@ -1,0 +1,46 @@
+//! What can be done in the background.
+
+use serde::{Deserialize, Serialize};
+use spindlewise_engine::decision::{Decision, decide};
+use spindlewise_engine::scenario::Scenario;
+
+/// A piece of work, with all that it needs.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub enum Job {
+    /// The answer to a scenario.
+    Decide(Box<Scenario>),
+}
+
+/// What comes of a [`Job`].
+#[derive(Debug, Serialize, Deserialize)]
+pub enum Reply {
+    /// Of [`Job::Decide`].
+    Decision(Box<Decision>),
+}
+
+/// How far a job has come.
+#[derive(Debug, Serialize, Deserialize)]
+pub enum Step {
+    /// This share of it is done, 0 to 1.
+    Progress(f64),
+    /// All of it.
+    Done(Reply),
+}
+
+/// A job begun. Each call does the next slice; none follows the one that is done.
+pub type Work = Box<dyn FnMut() -> Step>;
+
+impl Job {
+    /// Begins it.
+    ///
+    /// A job on the page holds everything up for as long as one slice takes,
+    /// so what can be parted should come in slices of some 10 ms.
+    pub fn begin(self) -> Work {
+        match self {
+            Job::Decide(scenario) => Box::new(move || {
+                let case = scenario.resolve().case;
+                Step::Done(Reply::Decision(Box::new(decide(&case))))
+            }),
+        }
+    }
+}

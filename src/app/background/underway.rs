@@ -1,0 +1,145 @@
+//! The tasks under way, and who does them.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use std::time::Duration;
+
+use leptos::prelude::set_timeout;
+
+use super::job::{Job, Reply, Step, Work};
+use super::worker::Helper;
+
+/// Between two slices on the page: enough for it to be painted and to hear a
+/// key or a finger.
+const BETWEEN_SLICES: Duration = Duration::from_millis(10);
+
+thread_local! {
+    static OFFICE: RefCell<Office> = RefCell::default();
+}
+
+/// Names a task that was started.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Task(u64);
+
+impl Task {
+    /// Ends it: nothing more is heard of it. Nothing happens if it is done.
+    pub fn cancel(self) {
+        // Its worker ends with it.
+        drop(with_office(|office| office.underway.remove(&self.0)));
+    }
+}
+
+/// Begins `job` beside the page; `on_progress` is told how far it is (0 to 1)
+/// and `on_done` what came of it, unless it is cancelled.
+pub fn start(job: Job, on_progress: impl Fn(f64) + 'static, on_done: impl FnOnce(Reply) + 'static) -> Task {
+    let (id, helper) = with_office(|office| {
+        office.last += 1;
+        (office.last, office.helper())
+    });
+    let helper = helper.filter(|helper| helper.begin(id, &job).is_ok());
+    let on_page = helper.is_none();
+    let task = Underway { job, helper, on_progress: Rc::new(on_progress), on_done: Box::new(on_done) };
+    with_office(|office| office.underway.insert(id, task));
+    if on_page {
+        do_on_page(id);
+    }
+    Task(id)
+}
+
+#[derive(Default)]
+struct Office {
+    /// Number of the task started last.
+    last: u64,
+    underway: BTreeMap<u64, Underway>,
+    /// A worker with nothing to do.
+    idle: Option<Helper>,
+    /// Whether a worker has failed, or could not be made: then none is tried again.
+    without_workers: bool,
+}
+
+struct Underway {
+    /// To begin anew on the page if its worker fails.
+    job: Job,
+    /// Who does it, if not the page.
+    helper: Option<Helper>,
+    on_progress: Rc<dyn Fn(f64)>,
+    on_done: Box<dyn FnOnce(Reply)>,
+}
+
+impl Office {
+    fn helper(&mut self) -> Option<Helper> {
+        if self.without_workers {
+            return None;
+        }
+        let helper = self.idle.take().or_else(|| Helper::new(took_step, failed).ok());
+        self.without_workers = helper.is_none();
+        helper
+    }
+}
+
+/// The callbacks of a task may start the next, so none is called in here.
+fn with_office<T>(work: impl FnOnce(&mut Office) -> T) -> T {
+    OFFICE.with_borrow_mut(work)
+}
+
+fn took_step(id: u64, step: Step) {
+    match step {
+        Step::Progress(share) => {
+            let on_progress = with_office(|office| office.underway.get(&id).map(|task| task.on_progress.clone()));
+            if let Some(on_progress) = on_progress {
+                on_progress(share);
+            }
+        }
+        Step::Done(reply) => {
+            let done = with_office(|office| {
+                let Underway { helper, on_done, .. } = office.underway.remove(&id)?;
+                // One is enough to wait for the next task.
+                let spare = helper.and_then(|helper| office.idle.replace(helper));
+                Some((on_done, spare))
+            });
+            if let Some((on_done, _)) = done {
+                on_done(reply);
+            }
+        }
+    }
+}
+
+/// A worker has failed: what it and all others were at is done on the page.
+fn failed() {
+    let (helpers, stranded) = with_office(|office| {
+        office.without_workers = true;
+        let mut helpers: Vec<Helper> = office.idle.take().into_iter().collect();
+        let mut stranded = Vec::new();
+        for (&id, task) in &mut office.underway {
+            if let Some(helper) = task.helper.take() {
+                helpers.push(helper);
+                stranded.push(id);
+            }
+        }
+        (helpers, stranded)
+    });
+    drop(helpers);
+    stranded.into_iter().for_each(do_on_page);
+}
+
+fn do_on_page(id: u64) {
+    let job = with_office(|office| office.underway.get(&id).map(|task| task.job.clone()));
+    if let Some(job) = job {
+        slice(id, job.begin());
+    }
+}
+
+fn slice(id: u64, mut work: Work) {
+    let next = move || {
+        if with_office(|office| office.underway.contains_key(&id)) {
+            let step = work();
+            let goes_on = matches!(step, Step::Progress(_));
+            took_step(id, step);
+            if goes_on {
+                slice(id, work);
+            }
+        }
+    };
+    set_timeout(next, BETWEEN_SLICES);
+}
