@@ -37,6 +37,7 @@ describe("the guides", TOGETHER, () => {
       assert.match(await guide.innerText(), /About \d+(–\d+)? min for each reading/, name);
       assert.ok((await guide.locator("[data-usual]").count()) > 0, name);
     }
+    await axe(page);
     await screenshots(page, "readings-guides");
   });
 

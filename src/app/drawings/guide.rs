@@ -4,8 +4,8 @@
 use spindlewise_engine::readings::ReadingGroup;
 
 use super::stand::{
-    ABOVE, COLUMN, CUTTER, FRONT, NOSE, PART_ABOVE, cut_part, dial, foot_on_head, indicator, label, machine_above,
-    needle, pull, pull_towards_you,
+    ABOVE, ABOVE_IT, COLUMN, CUTTER, FRONT, NOSE, PART_ABOVE, UNDER_IT, cut_part, dial, foot_on_head, indicator, label,
+    machine_above, needle, pull, pull_towards_you,
 };
 
 /// One drawing of a guide.
@@ -29,7 +29,7 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
             panel(
                 "From the front: pulled left to right",
                 "From the front. The indicator stands with its foot on the table; its finger touches the left side of the cutter, low down. On the right, at the same height, the luggage scale is hooked round the cutter and pulled to the right, level.",
-                &[COLUMN, FRONT, CUTTER, &cut_part(190), &indicator(153, 172), &pull(167, 172)],
+                &[COLUMN, FRONT, CUTTER, &cut_part(190), &indicator(153, 172, ABOVE_IT), &pull(167, 172)],
             ),
             panel(
                 "From above: pulled towards you",
@@ -42,7 +42,7 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
             panel(
                 "From the front: pulled left to right",
                 "From the front. Holder and cutter are out. The foot stands on the table; the finger touches the left side of the bare spindle nose. The scale is hooked round the nose and pulled to the right, level.",
-                &[COLUMN, FRONT, NOSE, &cut_part(190), &indicator(146, 125), &pull(174, 125)],
+                &[COLUMN, FRONT, NOSE, &cut_part(190), &indicator(146, 125, UNDER_IT), &pull(174, 125)],
             ),
             panel(
                 "From above: pulled towards you",
@@ -55,7 +55,7 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
             panel(
                 "From the front: pulled left to right",
                 "From the front. The foot stands on the table; the finger touches the left side of the head casting, low down. A strap round the casting at the same height is pulled to the right with the scale.",
-                &[COLUMN, FRONT, CUTTER, &cut_part(190), &indicator(116, 78), &pull(204, 78)],
+                &[COLUMN, FRONT, CUTTER, &cut_part(190), &indicator(116, 78, UNDER_IT), &pull(204, 78)],
             ),
             panel(
                 "From above: pulled towards you",
@@ -68,7 +68,7 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
             panel(
                 "From the front: pulled left to right",
                 "From the front. The spindle is raised. The foot stands on the table, not on the vise; the finger touches the left side of the part at the height of the cut. The scale is hooked round the part at that height and pulled to the right.",
-                &[COLUMN, FRONT, &cut_part(178), &indicator(124, 186), &pull(196, 186)],
+                &[COLUMN, FRONT, &cut_part(178), &indicator(124, 186, ABOVE_IT), &pull(196, 186)],
             ),
             panel(
                 "From above: pulled towards you",
@@ -100,8 +100,8 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
                     NOSE,
                     UNDER_NOSE,
                     UP_AND_DOWN,
-                    &label(232, 160, "by hand,"),
-                    &label(232, 177, "lightly"),
+                    &label(260, 114, "by hand,"),
+                    &label(260, 131, "lightly"),
                 ],
             ),
             between("The dead movement between two stops is the play", "push", "pull back"),
@@ -110,7 +110,15 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
             panel(
                 "Turned by hand, once round",
                 "From the front. The foot stands on the table; the finger touches the smooth shank just above the flutes. The spindle is turned slowly by hand, once round.",
-                &[COLUMN, FRONT, CUTTER, &cut_part(200), &indicator(153, 152), TURN, &label(240, 132, "by hand")],
+                &[
+                    COLUMN,
+                    FRONT,
+                    CUTTER,
+                    &cut_part(200),
+                    &indicator(153, 152, UNDER_IT),
+                    TURN,
+                    &label(244, 128, "by hand"),
+                ],
             ),
             between("The whole swing is the reading", "lowest", "highest"),
         ],
@@ -147,7 +155,7 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
             panel(
                 "From above: two directions, two readings",
                 "From above. One reading is tapped along the table, left and right; the other one across it, to and from you.",
-                &[ABOVE, TAPS_ABOVE, &label(250, 134, "along the table"), &label(160, 211, "across it")],
+                &[ABOVE, TAPS_ABOVE, &label(236, 134, "along the table"), &label(160, 211, "across it")],
             ),
             panel(
                 "A good ring",
@@ -174,7 +182,7 @@ pub fn guide_panels(group: ReadingGroup) -> Vec<Panel> {
                     SPECIMENS,
                     &label(90, 40, "your part"),
                     &label(236, 40, "specimen"),
-                    &label(120, 224, "light from the side"),
+                    &label(130, 222, "light from the side"),
                 ],
             ),
         ],
@@ -209,9 +217,9 @@ fn between(caption: &'static str, one: &'static str, other: &'static str) -> Pan
             &dial(160, 118),
             &needle(160, 118, -0.9),
             &needle(160, 118, 0.9),
-            r#"<path class="pull" d="M109 78A64 64 0 0 1 211 78M205 66l6 12-14 1M115 66l-6 12 14 1"/>"#,
-            &label(76, 66, one),
-            &label(252, 66, other),
+            r#"<path class="pull" d="M100 71A76 76 0 0 1 220 71M217 57l3 14-13-5M103 57l-3 14 13-5"/>"#,
+            &label(66, 58, one),
+            &label(262, 58, other),
             &label(160, 206, "read both, subtract"),
         ],
     )
@@ -235,11 +243,11 @@ const TO_AND_FRO_NOSE: &str = r#"<path class="pull" d="M180 124h84M190 116l-10 8
 
 const TO_AND_FRO_QUILL: &str = r#"<path class="pull" d="M190 104h84M200 96l-10 8 10 8M264 96l10 8-10 8"/>"#;
 
-const UNDER_NOSE: &str = r#"<path class="gauge" d="M112 90V176H144M160 158V138"/><path class="iron" d="M102 78h20v18h-20z"/><circle class="dial" cx="160" cy="176" r="17"/><path class="gauge" d="M160 176l7-9"/><text x="96" y="70" text-anchor="end">foot</text><text x="154" y="153" text-anchor="end">finger</text>"#;
+const UNDER_NOSE: &str = r#"<path class="gauge" d="M112 90V176H144M160 158V138"/><path class="iron" d="M102 78h20v18h-20z"/><circle class="dial" cx="160" cy="176" r="17"/><path class="gauge" d="M160 176l7-9"/><text x="96" y="70" text-anchor="end">foot</text><text x="168" y="156">finger</text>"#;
 
-const UP_AND_DOWN: &str = r#"<path class="pull" d="M204 100v48M196 110l8-10 8 10M196 138l8 10 8-10"/>"#;
+const UP_AND_DOWN: &str = r#"<path class="pull" d="M212 94v44M204 104l8-10 8 10M204 128l8 10 8-10"/>"#;
 
-const TURN: &str = r#"<path class="pull" d="M120 122a40 14 0 0 0 80 0M192 131l8-10 8 10"/>"#;
+const TURN: &str = r#"<path class="pull" d="M120 112c0 24 80 24 80 0M191 121l9-11 9 11"/>"#;
 
 const TAP: &str = r#"<path class="pull" d="M176 174h32M186 166l-10 8 10 8"/><path class="iron" d="M212 160h18v28h-18z"/><path class="gauge" d="M230 174h70"/>
 <path class="dial" d="M52 112h40v76H52z"/><path class="gauge" d="M60 150l6-10 6 22 6-18 5 8"/><path class="thin" d="M102 134a24 24 0 0 1 0 32M112 124a40 40 0 0 1 0 52"/>"#;

@@ -15,7 +15,7 @@ pub const NOSE: &str = r#"<path class="bright" d="M146 114h28v20h-28z"/>"#;
 pub const CUTTER: &str = r#"<path class="iron" d="M149 134h22v12h-22z"/><path class="bright" d="M153 146h14v38h-14zM153 172l14-8M153 182l14-8"/>"#;
 
 /// Column and table from above.
-pub const ABOVE: &str = r#"<path class="bright" d="M12 100h296v116H12z"/><path class="iron" d="M120 4h80v42h-80z"/><text x="160" y="31" text-anchor="middle">column</text><text x="262" y="208">table</text><text x="262" y="242">you</text>"#;
+pub const ABOVE: &str = r#"<path class="bright" d="M12 100h296v116H12z"/><path class="iron" d="M120 4h80v42h-80z"/><text x="160" y="31" text-anchor="middle">column</text><text x="256" y="208">table</text><text x="256" y="242">you</text>"#;
 
 /// The part in its vise from above.
 pub const PART_ABOVE: &str =
@@ -34,8 +34,14 @@ pub fn cut_part(y: i32) -> String {
     )
 }
 
-/// The indicator with its foot on the table and its finger at (x, y).
-pub fn indicator(x: i32, y: i32) -> String {
+/// Where the word "finger" is out of the way, against the finger's own height.
+pub const ABOVE_IT: i32 = -9;
+/// See [`ABOVE_IT`].
+pub const UNDER_IT: i32 = 19;
+
+/// The indicator with its foot on the table and its finger at (x, y), the word
+/// so far lower.
+pub fn indicator(x: i32, y: i32, word: i32) -> String {
     let (dial, post) = (x - 66, (x - 94).min(44));
     format!(
         r#"<path class="gauge" d="M{post} 210V{y}H{}M{} {y}H{x}"/><path class="iron" d="M{} 208h32v16h-32z"/>{}
@@ -45,7 +51,7 @@ pub fn indicator(x: i32, y: i32) -> String {
         post - 16,
         small_dial(dial, y),
         format_args!(r#"<text x="{}" y="220">foot</text>"#, post + 21),
-        label(x - 30, y - 9, "finger"),
+        label(x - 27, y + word, "finger"),
     )
 }
 
@@ -58,7 +64,7 @@ pub fn foot_on_head(x: i32, y: i32) -> String {
         dial - 10,
         small_dial(dial, y),
         label(dial + 12, 34, "foot"),
-        label(x - 30, y - 9, "finger"),
+        label(x - 27, y + UNDER_IT, "finger"),
     )
 }
 
