@@ -8,13 +8,13 @@ use spindlewise_engine::readings::ReadingKind;
 use spindlewise_engine::remedies::RemedyId;
 use spindlewise_engine::scenario::demo;
 
-/// A shop to which the goal is worth a lot, and that has ruled out whatever else
+/// A shop to which the goal is worth `worth`, and that has ruled out whatever else
 /// takes play away.
-fn play_matters() -> Case {
+fn play_matters(worth: f64) -> Case {
     let mut case = demo().resolve().case;
     let kept = [RemedyId::SameBearings, RemedyId::SharpCutter, RemedyId::ReverseSense];
     case.settled.ruled_out = RemedyId::ALL.iter().copied().filter(|id| !kept.contains(id)).collect();
-    case.budget.target_worth = Money::amount(2800.0);
+    case.budget.target_worth = Money::amount(worth);
     case
 }
 
@@ -35,11 +35,19 @@ fn study(case: &Case) -> Findings {
 /// worth more than anything else, just below they are not.
 #[test]
 fn at_the_break_even_new_bearings_begin_to_win() {
-    let case = play_matters();
-    let found = study(&case).break_even.expect("bearings can be had");
+    // Where the goal is worth little they never win, where it is worth a fortune
+    // always: somewhere between, the play decides.
+    let (case, found, from) = [2000.0, 3000.0, 3300.0, 3600.0, 3800.0, 4000.0]
+        .into_iter()
+        .find_map(|worth| {
+            let case = play_matters(worth);
+            let found = study(&case).break_even.expect("bearings can be had");
+            let from = found.thresholds[0].wins_from.filter(|&from| from > 0.003)?;
+            Some((case, found, from))
+        })
+        .expect("play can be so large that bearings win");
     let play = &found.thresholds[0];
     assert_eq!(play.field, "readings.rock.radial");
-    let from = play.wins_from.expect("play can be so large that bearings win");
     let wins = |reading: f64| {
         let decision = decide_with(&with_reading(&case, ReadingKind::RadialPlay, reading), 512);
         let worth = |one: &&spindlewise_engine::decision::Appraisal| one.expected_worth;
@@ -99,5 +107,5 @@ fn the_demonstrations_finish_is_driven_by_the_process() {
 /// The same case gives the same findings.
 #[test]
 fn findings_repeat() {
-    assert_eq!(study(&play_matters()), Study::run(play_matters()));
+    assert_eq!(study(&play_matters(3000.0)), Study::run(play_matters(3000.0)));
 }
