@@ -40,7 +40,7 @@ fn exports_of_earlier_versions_are_read_whole() {
         let again: Value = serde_json::from_str(&document::write(&scenario)).unwrap();
         assert_holds(&again, &serde_json::from_str(&text).unwrap(), name);
         let stored = format!("{{\"saved\":1764064800000.0,\"scenario\":{text}}}");
-        assert_eq!(Record::read(&stored).unwrap(), Record { saved: 1_764_064_800_000.0, scenario });
+        assert_eq!(Record::read(&stored).unwrap(), Record { saved: 1_764_064_800_000.0, after: None, scenario });
     }
 }
 
@@ -156,8 +156,9 @@ fn an_entry_that_is_no_number_is_kept_and_said() {
 
 #[test]
 fn a_backup_brings_back_all_that_can_be_read_and_says_what_can_not() {
-    let record =
-        |scenario: &Scenario| serde_json::to_string(&Record { saved: 1.0, scenario: scenario.clone() }).unwrap();
+    let record = |scenario: &Scenario| {
+        serde_json::to_string(&Record { saved: 1.0, after: None, scenario: scenario.clone() }).unwrap()
+    };
     let mut other = demo();
     other.name = "Other".into();
     let stored = BTreeMap::from([
