@@ -80,7 +80,7 @@ globalThis.spindlewise = (() => {
     const rescued = everything();
     const page = element("main", { id: "stopped" });
     const details = element("details", {}, element("summary", {}, "What to tell whoever mends it"));
-    details.append(element("pre", {}, String(error?.stack ?? error ?? what)));
+    details.append(element("pre", {}, String(error?.stack ?? error)));
     const reload = element("button", { type: "button", className: "primary" }, "Reload");
     reload.onclick = () => location.reload();
     const save = element("button", { type: "button" }, "Save everything stored as a file");
@@ -125,10 +125,13 @@ globalThis.spindlewise = (() => {
     link.click();
   }
 
-  // A fault that the program could not catch, such as a full stack.
-  addEventListener("error", ({ error }) => {
-    if (error instanceof WebAssembly.RuntimeError) stopped("Spindlewise has stopped", sentence(error), error);
-  });
+  // A fault that the program could not catch, such as a full stack or a refusal
+  // of the browser in the middle of it: what it holds is not to be trusted then.
+  function stoppedBy(error) {
+    if (/wasm/.test(error?.stack)) stopped("Spindlewise has stopped", "It met a fault of its own.", error);
+  }
+  addEventListener("error", ({ error }) => stoppedBy(error));
+  addEventListener("unhandledrejection", ({ reason }) => stoppedBy(reason));
 
   /** The service worker's registration: it keeps the app on this device. */
   let kept;
