@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 const PLACES: [(Place, &[&str]); 3] = [
     (Place::Served("/"), &[""]),
     (Place::Served("/a/b/"), &["start", "journey", "offline"]),
-    (Place::OneFile, &["start", "journey", "demo", "storage", "tap", "background", "stopped"]),
+    (Place::OneFile, &["start", "journey", "demo", "storage", "tap", "background", "stopped", "interactive"]),
 ];
 
 enum Place {
