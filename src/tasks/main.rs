@@ -7,7 +7,6 @@
 
 mod audit;
 mod browser_tests;
-mod dependencies;
 mod finish;
 mod pins;
 mod process;
@@ -28,7 +27,6 @@ cargo verify              set up what is missing, then run every check of the pr
 cargo task setup          set up what is missing and stop
 cargo task build          build dist/, with the whole app in dist/spindlewise.html too
 cargo task build --dev    build dist/ unoptimised, in less time
-cargo task dependencies   check where the libraries come from and their licences
 cargo task serve          serve dist/ as it is
 cargo task audit          look through what the project depends on
 cargo task browser-tests  run the browser tests against dist/ as it is;
@@ -55,7 +53,6 @@ fn run(words: &[&str]) -> Outcome {
             serve::serve_forever(&project.dist())
         }
         ["verify"] => verify::verify(&project),
-        ["dependencies"] => dependencies::check(&project),
         ["setup"] => setup::for_testing(&project).map(drop),
         ["build"] => {
             let web = setup::for_building(&project)?;

@@ -50,14 +50,6 @@ pub fn first_line(command: &mut Command) -> Option<String> {
     text.lines().next().map(|line| line.trim().to_owned())
 }
 
-/// All that a program prints; its errors go where ours go.
-pub fn output(command: &mut Command) -> Outcome<String> {
-    let output = command.stdin(Stdio::null()).stderr(Stdio::inherit()).output();
-    let text = output.as_ref().map(|output| String::from_utf8_lossy(&output.stdout).into_owned());
-    let text = text.unwrap_or_default();
-    finish(output.map(|output| output.status), command).map(|()| text)
-}
-
 /// Finds a program by name the way the shell would.
 pub fn find_program(name: &str) -> Option<PathBuf> {
     let path = std::env::var_os("PATH")?;

@@ -5,7 +5,7 @@ use crate::process::{Outcome, Stop, run};
 use crate::project::Project;
 use crate::setup::{self, Web};
 use crate::web_build::{Profile, build};
-use crate::{browser_tests, dependencies, setup::wasm_target::TARGET};
+use crate::{browser_tests, setup::wasm_target::TARGET};
 use std::time::{Duration, Instant};
 
 /// Runs every check, those after a failed one too, and sums up at the end.
@@ -20,7 +20,6 @@ pub fn verify(project: &Project) -> Outcome {
         run(clippy.args(["--", "--deny", "warnings"]))
     });
     checks.run("lints of the app as compiled for the browser", || lint_for_browser(project, &web));
-    checks.run("sources and licences of the libraries", || dependencies::check(project));
     checks.run("tests", || run(project.command("cargo").args(["test", "--workspace"])));
     checks.run("audit of what the project depends on", || audit(project));
     let built = checks.run("build of the app", || build(project, &web, Profile::Release));
