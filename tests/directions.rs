@@ -13,7 +13,7 @@ use spindlewise_engine::work::{Axis, CutKind, CutSense, CutterKind, Workholding}
 fn directions(scenario: &Scenario) -> Directions {
     let case = scenario.resolve().case;
     let fit = Fit::new(&case);
-    Directions::new(&case, &fit, &fit.representative())
+    Directions::new(&fit, &fit.representative())
 }
 
 /// Straight teeth that run true, in mild steel, `width` of 10 mm wide.
@@ -79,7 +79,7 @@ fn a_slot_has_the_textbook_mean_force() {
     let case = scenario.resolve().case;
     let fit = Fit::new(&case);
     let middle = fit.representative();
-    let directions = Directions::new(&case, &fit, &middle);
+    let directions = Directions::new(&fit, &middle);
     let k = fit.prepared.coefficients(&middle.iron);
     let expected = -2.0 * 1.0 * (k.krc * 0.05 / 4.0 + k.kre / PI);
     for course in &directions.courses {
@@ -187,7 +187,7 @@ fn one_way_is_as_good_as_the_other_without_a_stop() {
 /// the other way round; the part slips the sooner for it.
 #[test]
 fn a_stop_tells_one_way_from_the_other() {
-    let mut scenario = straight(CutKind::Side, 4.0);
+    let mut scenario = straight(CutKind::Side, 2.0);
     scenario.choices.workholding = Some(Workholding::ViseStop);
     scenario.set_entry(Field::AxialDepth, "6 mm");
     scenario.set_entry(Field::ClampForce, "2500 N");

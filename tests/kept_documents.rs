@@ -96,8 +96,11 @@ fn a_link_that_is_cut_off_changed_or_swollen_is_refused() {
     assert!(matches!(link::write(&endless), Err(LinkError::TooLong { .. })));
 }
 
+/// What was handed in, and whether it was refused as it should be.
+type Hostile = (&'static str, String, fn(&Unreadable) -> bool);
+
 /// What no version wrote: hostile, foreign or damaged.
-fn hostile() -> Vec<(&'static str, String, fn(&Unreadable) -> bool)> {
+fn hostile() -> Vec<Hostile> {
     let plain = json!({ "schema": SCHEMA, "name": "x", "units": "metric", "choices": {}, "entries": {} });
     let with = |field: &str, value: Value| {
         let mut changed = plain.clone();

@@ -1,7 +1,7 @@
 //! Surface and play against circle geometry, exact integrals and published
 //! describing functions.
 
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 
 use approx::assert_relative_eq;
 use spindlewise_engine::mechanics::play::dead_zone;
@@ -72,16 +72,19 @@ fn runout_hides_teeth() {
     assert!(mark(4, 0.01, 1.0) < 1.01 * feed);
 }
 
-/// Ra of the envelope of `count` parabolas of radius `radius`, `feed` apart, with
-/// depths of standard deviation one that are evenly spread and independent.
+/// Ra of the envelope of parabolas of radius `radius`, `feed` apart, whose depths
+/// are those of a swing of standard deviation one at moments that know nothing of
+/// each other.
 fn envelope_ra(feed: f64, radius: f64) -> f64 {
-    const COUNT: usize = 3000;
-    const POINTS: usize = 12;
-    // Weyl's sequence of the golden ratio's square root, shuffled by a multiple:
-    // even in the long run, and neighbours that look independent.
-    let depth = |i: usize| 12.0_f64.sqrt() * (((i * i) as f64 * 0.786_151_377_757_423_3).fract() - 0.5);
-    let depths: Vec<f64> = (0..COUNT).map(depth).collect();
-    let reach = (12.0_f64.sqrt() * 2.0 * radius).sqrt() / feed;
+    const COUNT: usize = 24_000;
+    const POINTS: usize = 6;
+    // The minimal standard generator: Park and Miller, Comm. ACM 31 (1988), with
+    // the multiplier of 36 (1993) (from memory).
+    const MODULUS: u64 = (1 << 31) - 1;
+    let states = std::iter::successors(Some(1_u64), |state| Some(state * 48_271 % MODULUS));
+    let phase = |state: u64| TAU * state as f64 / MODULUS as f64;
+    let depths: Vec<f64> = states.take(COUNT).map(|state| 2.0_f64.sqrt() * phase(state).sin()).collect();
+    let reach = (2.0 * 8.0_f64.sqrt() * radius).sqrt() / feed;
     let heights: Vec<f64> = (0..COUNT * POINTS)
         .map(|point| {
             let x = point as f64 / POINTS as f64;
@@ -97,21 +100,20 @@ fn envelope_ra(feed: f64, radius: f64) -> f64 {
 
 /// Far apart, marks show their whole scatter: mean size of a normal spread,
 /// sqrt(2/pi) of its standard deviation. Close together the deepest wins; the
-/// parabolas of independent, evenly spread depths, cut here one by one, leave what
-/// the formula says within a factor of two, over two decades. Marks closer still
-/// follow one another in a real cut, and leave less than independent ones.
+/// parabolas of a tool that swings, cut here one by one, leave what the formula
+/// says within 1.4, over four decades, and within 1.15 where they are closest.
 #[test]
 fn of_neighbouring_marks_the_deepest_wins() {
     assert_relative_eq!(scatter_ra(1e-9, 0.1, 5.0), (2.0 / PI).sqrt() * 1e-9, max_relative = 0.01);
     assert_eq!(scatter_ra(0.0, 0.1, 5.0), 0.0);
-    for closeness in [0.1, 0.3, 1.0, 3.0, 10.0, 30.0] {
+    for closeness in [0.003, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0, 10.0, 30.0] {
         let feed = f64::sqrt(closeness);
         let cusps = cusp_ra(wall_cusp(feed, 1.0));
         let formula = scatter_ra(1.0, feed, 1.0).hypot(cusps);
         let counted = envelope_ra(feed, 1.0);
-        assert!((formula / counted).ln().abs() < 2.0_f64.ln(), "{closeness}: {formula} {counted}");
+        let within: f64 = if closeness < 0.05 { 1.15 } else { 1.4 };
+        assert!((formula / counted).ln().abs() < within.ln(), "{closeness}: {formula} {counted}");
     }
-    assert!(scatter_ra(1.0, 0.05, 1.0) < envelope_ra(0.05, 1.0));
     // More scatter is never smoother, nor are marks further apart.
     for step in 1..100 {
         let (less, more) = (f64::from(step) * 1e-4, f64::from(step + 1) * 1e-4);

@@ -106,7 +106,7 @@ fn limits_are_those_of_the_decision_at_that_speed() {
 #[test]
 fn the_table_covers_the_drive_and_holds_the_present() {
     let case = demo().resolve().case;
-    let speeds = Speeds::new(&case, &Fit::new(&case));
+    let speeds = Speeds::new(&Fit::new(&case));
     let chatter = decide(&case).now.chatter;
     assert!((speeds.present.quiet - (1.0 - chatter)).abs() < 0.05);
     assert_relative_eq!(speeds.points[0].speed, case.setup.machine.speeds.0.as_rpm());
@@ -124,7 +124,7 @@ fn the_table_covers_the_drive_and_holds_the_present() {
     }
 
     let stepped = with_steps("500, 780, 1250, 2100").resolve().case;
-    let table = Speeds::new(&stepped, &Fit::new(&stepped));
+    let table = Speeds::new(&Fit::new(&stepped));
     let of = |speeds: &Speeds| speeds.points.iter().map(|point| point.speed).collect::<Vec<f64>>();
     assert!(table.steps && !speeds.steps);
     assert_eq!(of(&table), [500.0, 780.0, 1250.0, 2100.0]);
@@ -147,7 +147,7 @@ fn a_better_speed_is_better() {
         scenario.choices.material = Some(material);
         scenario.set_entry(Field::AxialDepth, depth);
         let case = scenario.resolve().case;
-        let speeds = Speeds::new(&case, &Fit::new(&case));
+        let speeds = Speeds::new(&Fit::new(&case));
         let away = |speed: f64| (speed / speeds.present.speed).ln().abs();
         let good = |point: &&SpeedPoint| !point.too_fast && point.quiet >= speeds.present.quiet + 0.1;
         match speeds.better {
@@ -168,7 +168,7 @@ fn a_better_speed_is_better() {
 #[test]
 fn rubbing_helps_slow_edges() {
     let case = demo().resolve().case;
-    let speeds = Speeds::new(&case, &Fit::new(&case));
+    let speeds = Speeds::new(&Fit::new(&case));
     let [slow, now, fast] = speeds.rubbing.map(|gain| gain.expect("the drive has all three"));
     assert!(3.0 >= slow && slow > now && now > fast && fast >= 1.0, "{slow} {now} {fast}");
     assert!(speeds.slower_sentence(UnitSystem::Metric).contains("rubbing"));
@@ -182,7 +182,7 @@ fn ends_of_the_drive_are_told() {
         let mut scenario = with_steps("500, 780, 1250, 2100");
         scenario.set_entry(Field::SpindleSpeed, present);
         let case = scenario.resolve().case;
-        let speeds = Speeds::new(&case, &Fit::with(&case, 256));
+        let speeds = Speeds::new(&Fit::with(&case, 256));
         assert_eq!((speeds.slower.is_none(), speeds.faster.is_none()), (slowest, !slowest));
         let sentences = [speeds.slower_sentence(UnitSystem::Metric), speeds.faster_sentence(UnitSystem::Metric)];
         assert!(sentences[usize::from(!slowest)].starts_with("The drive has nothing"), "{sentences:?}");

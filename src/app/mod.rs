@@ -7,6 +7,7 @@ pub mod charts;
 mod components;
 mod drawings;
 mod files;
+mod guide;
 mod host;
 mod incut;
 mod pages;

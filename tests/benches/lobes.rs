@@ -1,11 +1,11 @@
 //! Time of a stability chart of 200 speeds by 100 depths, and of the methods
-//! beside it. The same chart and the same semi-discretization in NumPy and SciPy:
+//! beside it. The same semi-discretization in NumPy, at the same points:
 //! tests/python/lobes.py.
 
 use std::hint::black_box;
 use std::ops::ControlFlow;
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use spindlewise_engine::mechanics::force::Engagement;
 use spindlewise_engine::mechanics::lobes::frequency::Averaging;
 use spindlewise_engine::mechanics::lobes::semi_discretization::{Order, SemiDiscretization};
@@ -53,15 +53,32 @@ fn lobes(criterion: &mut Criterion) {
         let twisted = Milling { helix: 0.5, ..oblique(0.5) };
         bench.iter(|| chart(black_box(&twisted), &speeds, grid, &mut |_, _| ControlFlow::Continue(())));
     });
-    for (name, width) in [("a tenth wide", 0.1), ("half wide", 0.5)] {
-        let method = SemiDiscretization { order: Order::First, intervals: 40 };
-        group.bench_function(format!("one point, semi-discretization of 40 intervals, {name}"), |bench| {
-            bench.iter(|| method.critical_multiplier(black_box(&light(width)), 1200.0, 0.5));
-        });
-    }
     group.bench_function("zeroth order at one speed, two modes", |bench| {
         bench.iter(|| Averaging::Mean.depth_at(black_box(&oblique(0.5)), 1200.0));
     });
+    // The points of the script: 20 speeds by 10 depths.
+    let span = |from: f64, to: f64, share: f64| from + (to - from) * share;
+    let points = (0..200).map(|i| {
+        let (speed, depth) = (f64::from(i / 10) / 19.0, f64::from(i % 10) / 9.0);
+        [span(500.0, 3000.0, speed), span(0.04, 4.0, depth)]
+    });
+    let points: Vec<[f64; 2]> = points.collect();
+    group.throughput(Throughput::Elements(points.len() as u64));
+    for (name, milling) in [
+        ("a tenth wide", light(0.1)),
+        ("half wide", light(0.5)),
+        ("slot", light(1.0)),
+        ("half wide, two modes", oblique(0.5)),
+    ] {
+        let method = SemiDiscretization { order: Order::First, intervals: 40 };
+        group.bench_function(format!("200 points, semi-discretization of 40 intervals, {name}"), |bench| {
+            bench.iter(|| {
+                for [speed, depth] in &points {
+                    black_box(method.critical_multiplier(black_box(&milling), *speed, *depth));
+                }
+            });
+        });
+    }
     group.finish();
 }
 

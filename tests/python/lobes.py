@@ -105,7 +105,7 @@ def check():
 
 def times():
     """CPU time of points of the chart that the benchmark works."""
-    for width in (0.1, 0.5):
+    for width in (0.1, 0.5, 1.0):
         milling = Milling(width, "down", 4, 2000.0, 1000.0, 2000.0, 0.03, 150.0)
         coefficients = milling.coefficients(40)
         points = [(speed, depth) for speed in np.linspace(500, 3000, 20) for depth in np.linspace(0.04, 4, 10)]

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use spindlewise_engine::decision::Figure;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
+use spindlewise_engine::readings::HEAVY_TAIL;
 
 use super::sheet::Sheet;
 use super::sourced::sourced;
@@ -15,7 +16,7 @@ const FEW: f64 = 100.0;
 pub fn section(sheet: &Sheet) -> AnyView {
     let decision = &sheet.decision;
     let effective = decision.effective_draws;
-    let rough = (effective < FEW).then(|| {
+    let rough = (effective < FEW || decision.tail > HEAVY_TAIL).then(|| {
         view! {
             <p class="standing">
                 "Few of the machines looked at agree with your readings, so the counts are rough: take them as give or take ten of 100."
@@ -41,6 +42,12 @@ pub fn section(sheet: &Sheet) -> AnyView {
                     <dt>"Worth, after your readings, as many independent ones as"</dt>
                     <dd>{sourced(Figure::EffectiveDraws, format(effective.round(), Dimension::Count, UnitSystem::Metric))}</dd>
                 </div>
+                {decision.tail.is_finite().then(|| view! {
+                    <div data-figure="tail" data-mid=decision.tail.to_string()>
+                        <dt>"How evenly these count (trusted below 0.7)"</dt>
+                        <dd>{sourced(Figure::Tail, format!("{:.2}", decision.tail))}</dd>
+                    </div>
+                })}
                 <div data-figure="unconverged" data-mid=decision.unconverged.to_string()>
                     <dt>"Calculations that did not settle"</dt>
                     <dd>{sourced(Figure::Unconverged, format(decision.unconverged, Dimension::Share, UnitSystem::Metric))}</dd>

@@ -63,11 +63,11 @@ fn count(decision: &Decision) -> impl IntoView {
 
 /// What would settle an open question.
 fn settle(decision: &Decision) -> Option<impl IntoView + use<>> {
-    let NextReading { field, label, .. } = decision.next_readings.first()?.clone();
+    let NextReading { field, label, .. } = decision.knowing.readings.first()?.clone();
     Some(view! {
         <p>
             <a class="big-link" href=Route::Readings.href_to(&field)>
-                <span class="big-link-lead">"The reading that would settle it"</span>
+                <span class="big-link-lead">"The reading that would tell most"</span>
                 <span class="big-link-text">{label}</span>
             </a>
         </p>

@@ -1,13 +1,13 @@
 //! What each reading said, and which to take next.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Figure, NextReading, ReadingCheck};
+use spindlewise_engine::decision::{AtOdds, Figure, Knowing, NextReading, ReadingCheck};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::readings::ReadingKind;
 
-use super::sheet::Sheet;
+use super::sheet::{Sheet, point};
 use super::sourced::sourced;
-use super::words::{contradicts, misfit, percent, range};
+use super::words::{count, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
 use crate::app::route::Route;
 
@@ -20,17 +20,41 @@ pub fn section(sheet: &Sheet) -> AnyView {
         let rows = checks.iter().map(|check| row(sheet, check)).collect_view();
         view! { <ul class="readings">{rows}</ul> }.into_any()
     };
-    let next = sheet.decision.next_readings.iter().map(next).collect_view();
-    let next = (!sheet.decision.next_readings.is_empty()).then(|| {
+    let agreement = sheet.decision.agreement.map(|chance| {
         view! {
-            <h3>"Readings worth taking next"</h3>
-            <ol class="next-readings">{next}</ol>
+            <p>
+                "Good readings of a machine like this would disagree as much as yours on "
+                {sourced(Figure::Agreement, count(chance))} " occasions."
+            </p>
         }
     });
+    let Knowing { everything, changes, readings } = &sheet.decision.knowing;
+    let rows = readings.iter().map(|reading| next(sheet, reading)).collect_view();
+    let all = sourced(Figure::Everything, range(point(*everything), Dimension::Money, sheet.units));
+    let most = view! {
+        <p>
+            "Knowing everything about your machine before you choose would gain you " {all}
+            " on average, and change what is the best buy on " {count(*changes)} "."
+        </p>
+    };
+    let stands = readings.first().is_none_or(|reading| !reading.worth_taking);
+    let stands = stands.then(|| {
+        let telling = if readings.is_empty() { "" } else { " If you want to know what moves all the same, these tell most:" };
+        view! {
+            <p class="standing">
+                {mark(Mark::Tick)} " No reading left can change this advice for enough to be worth its minutes." {telling}
+            </p>
+        }
+    });
+    let next = (!readings.is_empty()).then(|| view! { <ol class="next-readings">{rows}</ol> });
     view! {
         <section aria-labelledby="readings">
             <h2 id="readings">"What your readings said"</h2>
             {taken}
+            {agreement}
+            <h3>"What to measure next"</h3>
+            {most}
+            {stands}
             {next}
         </section>
     }
@@ -38,14 +62,21 @@ pub fn section(sheet: &Sheet) -> AnyView {
 }
 
 fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
-    let ReadingCheck { label, read, expected, fitted, misfit: error } = check.clone();
+    let ReadingCheck { label, read, expected, fitted, off, at_odds, .. } = check.clone();
     let dimension = dimension_of(sheet, &label);
-    let against = contradicts(error);
+    let against = at_odds.is_some();
     let sign = if against { Mark::Caution } else { Mark::Tick };
-    let advice = against.then(|| {
+    let advice = at_odds.map(|at_odds| {
         view! {
             <p>
-                "Something here doesn’t add up. Take this reading again, and look at where the indicator stood and what it touched; until then the answer is less sure than it looks."
+                {match at_odds {
+                    AtOdds::With(other) => format!(
+                        "It does not go together with another reading: {other}. Without that one it would fit. Take both again, and look at where the indicator stood and what it touched; until then the answer is less sure than it looks."
+                    ),
+                    AtOdds::Typical => {
+                        "No machine of the kind you told is likely to show this. Take it again, and look at where the indicator stood and what it touched; if it stays so, look again at what you told about the machine.".to_owned()
+                    }
+                }}
             </p>
         }
     });
@@ -57,24 +88,35 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
                 <div><dt>"Expected before it"</dt><dd>{sourced(Figure::Expected, range(expected, dimension, sheet.units))}</dd></div>
                 <div><dt>"Fitted to all readings"</dt><dd>{sourced(Figure::Fitted, range(fitted, dimension, sheet.units))}</dd></div>
             </dl>
-            <p class="standing">{mark(sign)} {sourced(Figure::Misfit, capitalised(misfit(error)))}</p>
+            <p class="standing">{mark(sign)} {sourced(Figure::Misfit, capitalised(misfit(off)))}</p>
             {advice}
         </li>
     }
     .into_any()
 }
 
-fn next(NextReading { field, label, settles }: &NextReading) -> AnyView {
+fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
+    let NextReading { field, label, minutes, gain, changes, worth_taking, settles, .. } = reading;
+    let brings = if *worth_taking {
+        let money = range(point(*gain), Dimension::Money, sheet.units);
+        view! {
+            " is worth about " {sourced(Figure::NextReading, view! { <strong>{money}</strong> })}
+            " to you, and would change what is the best buy on " {count(*changes)} "."
+        }
+        .into_any()
+    } else {
+        view! {
+            " would settle about " {sourced(Figure::Settles, view! { <strong>{percent(*settles)}</strong> })}
+            " of the doubt about how near you are to the goal, or what new bearings would bring."
+        }
+        .into_any()
+    };
     view! {
         <li data-next=field.clone() data-mid=settles.to_string()>
             <a class="big-link" href=Route::Readings.href_to(field)>
                 <span class="big-link-text">{capitalised(label)}</span>
             </a>
-            <p>
-                "Would settle about "
-                {sourced(Figure::NextReading, view! { <strong>{percent(*settles)}</strong> })}
-                " of the doubt about what new bearings would bring."
-            </p>
+            <p>"Takes about " {format!("{minutes:.0}")} " minutes, and" {brings}</p>
         </li>
     }
     .into_any()

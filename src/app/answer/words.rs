@@ -3,6 +3,7 @@
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::decision::{Appraisal, Spread, Standing, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number, format_range};
+use spindlewise_engine::readings::AT_ODDS;
 use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
 
 /// Keeps a number and its unit on one line.
@@ -173,13 +174,10 @@ pub fn standing(appraisal: &Appraisal) -> &'static str {
 
 /// What stands in a remedy's way.
 pub fn unmet(unmet: Unmet) -> String {
-    match unmet {
-        Unmet::AlreadySo => "It is so already.".into(),
-        Unmet::DoesNotApply => "It doesn’t apply to this machine or this cut.".into(),
-        Unmet::Missing(means) => {
-            format!("Needs what you don’t have: {}.", lower_first(means.label()))
-        }
-    }
+    let reason = unmet.reason();
+    let mut chars = reason.chars();
+    let first = chars.next().map_or_else(String::new, |first| first.to_uppercase().to_string());
+    format!("{first}{}.", chars.as_str())
 }
 
 /// Things a remedy needs.
@@ -187,18 +185,14 @@ pub fn things(means: &[Means]) -> String {
     means.iter().map(|means| lower_first(means.label())).collect::<Vec<_>>().join("; ")
 }
 
-/// How well a reading agrees with the machine fitted to all of them.
-pub fn misfit(standard_errors: f64) -> &'static str {
-    match standard_errors.abs() {
-        error if error < 1.0 => "agrees with the rest",
-        error if error < 2.5 => "a little off, as readings are",
+/// How far a reading is off what the others and the typical ranges lead to
+/// expect.
+pub fn misfit(deviations: f64) -> &'static str {
+    match deviations.abs() {
+        off if off < 1.0 => "agrees with the rest",
+        off if off < AT_ODDS => "a little off, as readings are",
         _ => "contradicts the rest",
     }
-}
-
-/// Whether a reading contradicts the model or another reading.
-pub fn contradicts(standard_errors: f64) -> bool {
-    standard_errors.abs() >= 2.5
 }
 
 fn lower_first(text: &str) -> String {
@@ -273,6 +267,6 @@ mod tests {
     #[test]
     fn misfits() {
         assert_eq!(misfit(-0.3), "agrees with the rest");
-        assert!(!contradicts(2.4) && contradicts(-2.6));
+        assert_eq!((misfit(2.4), misfit(-2.6)), ("a little off, as readings are", "contradicts the rest"));
     }
 }

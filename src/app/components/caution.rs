@@ -5,8 +5,13 @@ use spindlewise_engine::remedies::Caution;
 
 use crate::app::state::workbench;
 
-/// A caution in a box that can't be taken for ordinary text.
+/// A caution of the engine's.
 pub fn caution(caution: Caution) -> AnyView {
+    caution_text(caution.text())
+}
+
+/// A caution in a box that can't be taken for ordinary text.
+pub fn caution_text(text: &'static str) -> AnyView {
     view! {
         <p class="caution">
             <svg class="sign" viewBox="0 0 24 24" aria-hidden="true">
@@ -15,7 +20,7 @@ pub fn caution(caution: Caution) -> AnyView {
             </svg>
             <span>
                 <strong>"Caution. "</strong>
-                {caution.text()}
+                {text}
             </span>
         </p>
     }

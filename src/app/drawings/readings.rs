@@ -1,32 +1,21 @@
 //! Where to pull and where the indicator goes: the machine from the front, one
 //! frame for all, with the hook, the indicator and what moves added to it.
 
-/// A set-up for readings.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[allow(missing_docs, reason = "the page that shows it says it")]
-pub enum Take {
-    Tip,
-    Nose,
-    Head,
-    Part,
-    Play,
-    Runout,
-    Quill,
-    Tap,
-}
+use spindlewise_engine::readings::ReadingGroup;
 
 /// The drawing of a set-up.
-pub fn reading_picture(take: Take) -> String {
+pub fn reading_picture(group: ReadingGroup) -> String {
     // Height of the hook and of the indicator's finger.
-    let shown = match take {
-        Take::Tip => [cutter(), &pull(106), &indicator(106)].concat(),
-        Take::Nose => pull_from(112, 80) + &indicator_at(90, 80),
-        Take::Head => [cutter(), &pull_from(136, 50), &indicator_at(64, 50)].concat(),
-        Take::Part => [cutter(), &pull_from(124, 118), &indicator_at(78, 118)].concat(),
-        Take::Play => [ROCK, &indicator_at(90, 80)].concat(),
-        Take::Runout => [cutter(), TURN, &indicator(98)].concat(),
-        Take::Quill => [cutter(), QUILL].concat(),
-        Take::Tap => [cutter(), TAP].concat(),
+    let shown = match group {
+        ReadingGroup::Tip => [cutter(), &pull(106), &indicator(106)].concat(),
+        ReadingGroup::Nose => pull_from(112, 80) + &indicator_at(90, 80),
+        ReadingGroup::Head => [cutter(), &pull_from(136, 50), &indicator_at(64, 50)].concat(),
+        ReadingGroup::Part => [cutter(), &pull_from(124, 118), &indicator_at(78, 118)].concat(),
+        ReadingGroup::Play => ROCK.to_owned(),
+        ReadingGroup::Runout => [cutter(), TURN, &indicator(98)].concat(),
+        ReadingGroup::Quill => [cutter(), QUILL].concat(),
+        ReadingGroup::Tap => [cutter(), TAP].concat(),
+        ReadingGroup::PastCuts => [cutter(), MARKS].concat(),
     };
     ["<svg viewBox=\"0 0 200 150\">", FRAME, &shown, "</svg>"].concat()
 }
@@ -91,7 +80,8 @@ fn indicator_at(x: i32, y: i32) -> String {
     )
 }
 
-const ROCK: &str = r#"<path class="pull" d="M116 80h34M124 74l-8 6 8 6M142 74l8 6-8 6"/>
+const ROCK: &str = r#"<path class="gauge" d="M52 20v60M52 24h14M63 80H90"/><circle class="dial" cx="52" cy="80" r="11"/><path class="gauge" d="M52 80l5-6"/>
+<path class="pull" d="M116 80h34M124 74l-8 6 8 6M142 74l8 6-8 6"/>
 <path class="pull" d="M162 60v34M156 68l6-8 6 8M156 86l6 8 6-8"/>"#;
 
 const TURN: &str = r#"<path class="pull" d="M140 62a13 13 0 1 1-12 8M119 74l9-5 4 10"/>"#;
@@ -103,3 +93,6 @@ const QUILL: &str = r#"<path class="gauge" d="M52 20v44M52 24h14M52 64h-2"/><pat
 const TAP: &str = r#"<path class="pull" d="M110 106h22M118 100l-8 6 8 6"/><path class="iron" d="M134 97h14v18h-14z"/><path class="gauge" d="M148 106h34"/>
 <path class="dial" d="M32 70h24v44H32z"/><path class="gauge" d="M37 92l4-8 4 16 4-12 3 4"/>
 <path class="thin" d="M64 96a16 16 0 0 1 0 20M72 90a26 26 0 0 1 0 32"/>"#;
+
+/// The surface the cut left, under a lens.
+const MARKS: &str = r#"<path class="pull" d="M122 118h30M134 112l-12 6 12 6"/><circle class="dial" cx="168" cy="104" r="22"/><path class="thin" d="M150 108q4-6 8 0t8 0 8 0 8 0 5-2M160 88v6M168 86v8M176 88v6"/><path class="gauge" d="M183 120l10 12"/>"#;

@@ -17,11 +17,8 @@ use crate::app::state::workbench;
 /// The section.
 pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
-    let directions = later(
-        "directions",
-        move || middle.get(),
-        |middle: &Arc<Middle>| Directions::new(&middle.case, &middle.fit, &middle.machine),
-    );
+    let directions =
+        later("directions", move || middle.get(), |middle: &Arc<Middle>| Directions::new(&middle.fit, &middle.machine));
     let surface = move || bench.decision.with_untracked(|decision| decision.as_deref().map(Surface::that_counts));
     let shown = move || match (directions.get(), surface()) {
         (Some(directions), Some(surface)) => table(&directions, surface, bench.units()),

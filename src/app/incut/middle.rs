@@ -13,8 +13,6 @@ use crate::app::state::{Workbench, workbench};
 
 /// The machines of a case.
 pub struct Middle {
-    /// The case.
-    pub case: Case,
     /// The machines that fit it.
     pub fit: Fit,
     /// The one in their middle.
@@ -31,7 +29,7 @@ pub fn middle() -> RwSignal<Option<Arc<Middle>>> {
     later("machines", case, |case: &Case| {
         let fit = Fit::new(case);
         let machine = fit.representative();
-        Middle { case: case.clone(), fit, machine }
+        Middle { fit, machine }
     })
 }
 

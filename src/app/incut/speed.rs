@@ -25,11 +25,8 @@ const PIECE: f64 = 24.0;
 /// The section.
 pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
-    let speeds = later(
-        "speeds",
-        move || middle.get(),
-        |middle: &Arc<Middle>| (Arc::clone(middle), Speeds::new(&middle.case, &middle.fit)),
-    );
+    let speeds =
+        later("speeds", move || middle.get(), |middle: &Arc<Middle>| (Arc::clone(middle), Speeds::new(&middle.fit)));
     let shown = move || match speeds.get().as_deref() {
         None => waiting(),
         Some((middle, speeds)) => draw(middle, speeds, bench.units()),

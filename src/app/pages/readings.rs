@@ -1,89 +1,53 @@
 //! Step 3: readings, all of them optional.
 
 use leptos::prelude::*;
+use spindlewise_engine::readings::{FinishJudged, ReadingGroup};
 use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;
 
-use crate::app::components::{caution, numbers, page, section};
-use crate::app::drawings::Take;
+use crate::app::components::{PickOne, caution, numbers, page, section};
 use crate::app::drawings::reading_picture;
+use crate::app::guide::{Typical, guide};
 use crate::app::tap;
 
-/// A group of readings taken in one set-up.
-struct Group {
-    id: &'static str,
-    title: &'static str,
-    how: &'static str,
-    take: Take,
-    fields: &'static [Field],
+/// Where a group can be linked to.
+fn id(group: ReadingGroup) -> &'static str {
+    match group {
+        ReadingGroup::Tip => "tip",
+        ReadingGroup::Nose => "nose",
+        ReadingGroup::Head => "head",
+        ReadingGroup::Part => "part",
+        ReadingGroup::Play => "play",
+        ReadingGroup::Runout => "runout",
+        ReadingGroup::Quill => "quill",
+        ReadingGroup::Tap => "tap",
+        ReadingGroup::PastCuts => "past",
+    }
 }
 
-const GROUPS: [Group; 8] = [
-    Group {
-        id: "tip",
-        title: "Pull at the cutter tip",
-        how: "Hook the luggage scale round the cutter, low down. Put the indicator's foot on the table and its finger on the cutter, opposite the hook. Pull as hard as each time before, read, let go, and see that the needle comes back.",
-        take: Take::Tip,
-        fields: &[Field::TipForce, Field::TipX, Field::TipY],
-    },
-    Group {
-        id: "nose",
-        title: "Pull at the spindle nose",
-        how: "The same on the bare end of the spindle, without holder and cutter. What is missing against the tip is the holder and the cutter.",
-        take: Take::Nose,
-        fields: &[Field::NoseForce, Field::NoseX, Field::NoseY],
-    },
-    Group {
-        id: "head",
-        title: "Pull on the head",
-        how: "Hook on to the head casting itself, beside the quill, and read there. What moves here is head and column: no bearing can take it away.",
-        take: Take::Head,
-        fields: &[Field::HeadForce, Field::HeadX, Field::HeadY],
-    },
-    Group {
-        id: "part",
-        title: "Pull on the part",
-        how: "Hook on to the part at the height of the cut, with the indicator's foot on the table: how much the grip gives.",
-        take: Take::Part,
-        fields: &[Field::PartForce, Field::PartX, Field::PartY],
-    },
-    Group {
-        id: "play",
-        title: "Play at the spindle nose",
-        how: "Rock the nose lightly by hand and lift and drop it. Note only the dead movement before it comes up against something.",
-        take: Take::Play,
-        fields: &[Field::RockRadial, Field::RockAxial],
-    },
-    Group {
-        id: "runout",
-        title: "Runout",
-        how: "Touch the shank just above the flutes. Turn the spindle slowly by hand, unplugged, once round.",
-        take: Take::Runout,
-        fields: &[Field::Runout],
-    },
-    Group {
-        id: "quill",
-        title: "Shake of the quill",
-        how: "Clamp the indicator to the head and touch the quill, locked as you mill. Rock it by hand, both ways.",
-        take: Take::Quill,
-        fields: &[Field::QuillShake],
-    },
-    Group {
-        id: "tap",
-        title: "Tap test",
-        how: "With the power off and the plug pulled, tap the standing cutter lightly with a small soft hammer, in the direction the reading is for, and let it ring out. Hold the microphone a hand’s breadth away.",
-        take: Take::Tap,
-        fields: &[Field::TapX, Field::DecayX, Field::TapY, Field::DecayY],
-    },
-];
+/// What is written down.
+fn fields(group: ReadingGroup) -> &'static [Field] {
+    match group {
+        ReadingGroup::Tip => &[Field::TipForce, Field::TipX, Field::TipY],
+        ReadingGroup::Nose => &[Field::NoseForce, Field::NoseX, Field::NoseY],
+        ReadingGroup::Head => &[Field::HeadForce, Field::HeadX, Field::HeadY],
+        ReadingGroup::Part => &[Field::PartForce, Field::PartX, Field::PartY],
+        ReadingGroup::Play => &[Field::RockRadial, Field::RockAxial],
+        ReadingGroup::Runout => &[Field::Runout],
+        ReadingGroup::Quill => &[Field::QuillShake],
+        ReadingGroup::Tap => &[Field::TapX, Field::DecayX, Field::TapY, Field::DecayY],
+        ReadingGroup::PastCuts => &[Field::QuietDepth, Field::ChatterDepth, Field::PastFinish, Field::PastDepth],
+    }
+}
 
 /// The page.
 pub fn view() -> AnyView {
-    let groups = GROUPS.map(group).collect_view();
+    let typical = Typical::new();
+    let groups = ReadingGroup::ALL.map(|group| section(id(group), group.guide().title, content(group, typical)));
     let content = view! {
         {caution(Caution::PowerOff)}
         {section("indicator", "Your indicator", numbers(&[Field::IndicatorDivision]))}
-        {groups}
+        {groups.into_iter().collect_view()}
     };
     page(
         "Readings",
@@ -92,18 +56,29 @@ pub fn view() -> AnyView {
     )
 }
 
-fn group(group: Group) -> AnyView {
-    let picture = view! { <span class="picture" aria-hidden="true" inner_html=reading_picture(group.take)></span> };
-    let fields = numbers(group.fields);
-    let content = if group.take == Take::Tap {
-        view! {
-            <div class="reading">{picture} <p>{group.how}</p></div>
-            {tap::sound()}
-            {fields}
+fn content(group: ReadingGroup, typical: Typical) -> AnyView {
+    let picture = view! { <span class="picture" aria-hidden="true" inner_html=reading_picture(group)></span> };
+    let how = view! { <p>{group.guide().how}</p> };
+    let guide = guide(group, fields(group), typical);
+    let fields = numbers(fields(group));
+    match group {
+        ReadingGroup::Tap => {
+            view! { <div class="reading">{picture} {how}</div> {guide} {tap::sound()} {fields} }.into_any()
         }
-        .into_any()
-    } else {
-        view! { <div class="reading">{picture} <p>{group.how}</p> {fields}</div> }.into_any()
+        ReadingGroup::PastCuts => {
+            view! { <div class="reading">{picture} {how} {fields}</div> {judged()} {guide} }.into_any()
+        }
+        _ => view! { <div class="reading">{picture} {how} {fields}</div> {guide} }.into_any(),
+    }
+}
+
+/// How the finish of a past cut was found.
+fn judged() -> AnyView {
+    let judged = PickOne {
+        name: "judged",
+        get: |choices| choices.judged,
+        set: |choices, answer| choices.judged = answer,
+        assumed: |_| Some(FinishJudged::USUAL),
     };
-    section(group.id, group.title, content)
+    judged.view()
 }

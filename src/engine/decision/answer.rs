@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::Danger;
 use crate::mechanics::LoopPart;
 use crate::remedies::{Caution, Means, RemedyId, Unmet};
+use crate::work::Surfaces;
 
 /// A spread: one plausible machine in ten lies below `low`, one in ten above
 /// `high`, half below `mid`.
@@ -126,6 +127,11 @@ pub struct Appraisal {
     pub worth: Spread,
     /// Mean of the net worth; the ranking goes by it.
     pub expected_worth: f64,
+    /// Share of the machines on which it is the best buy of all that are possible
+    /// and affordable; to leave it alone is one of them.
+    pub best: f64,
+    /// Share of the machines on which one would be better off leaving it alone.
+    pub regret: f64,
     /// Points of probability of reaching the goal per unit of money (mid cost),
     /// if it costs any.
     pub reach_per_money: Option<f64>,
@@ -157,6 +163,16 @@ pub struct Ceiling {
     pub change: Change,
 }
 
+/// What a reading is at odds with.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum AtOdds {
+    /// Another reading, by its label: without that it would fit.
+    With(String),
+    /// What is typical of this kind of machine.
+    Typical,
+}
+
 /// What one reading did.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct ReadingCheck {
@@ -171,6 +187,11 @@ pub struct ReadingCheck {
     /// Distance of the reading from the fit in standard errors: above about
     /// two and a half, it contradicts the model or another reading.
     pub misfit: f64,
+    /// How far it is off what all other readings and the typical ranges lead to
+    /// expect, in standard deviations of that.
+    pub off: f64,
+    /// What it is at odds with, if that is far.
+    pub at_odds: Option<AtOdds>,
 }
 
 /// A reading worth taking next.
@@ -180,8 +201,34 @@ pub struct NextReading {
     pub field: String,
     /// What it observes.
     pub label: String,
-    /// Share of the spread of the bearings' gain that it would settle, 0 to 1.
+    /// Minutes it takes.
+    pub minutes: f64,
+    /// What knowing it gains on average, in money, its own error reckoned in.
+    pub gain: f64,
+    /// The same for each minute.
+    pub gain_per_minute: f64,
+    /// Probability that the best buy is another one once it is known.
+    pub changes: f64,
+    /// Whether it gains more than its minutes are worth, and more than chance
+    /// could feign.
+    pub worth_taking: bool,
+    /// Share of the spread of how near the goal is, or of what bearings could
+    /// gain, that goes along with what it shows, 0 to 1.
     pub settles: f64,
+}
+
+/// What knowing more could gain.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Knowing {
+    /// What knowing everything would gain on average, in money: no reading gains
+    /// more.
+    pub everything: f64,
+    /// Probability that the best buy is another one once everything is known.
+    pub changes: f64,
+    /// Readings not yet taken: those worth taking first. If the first is not, no
+    /// reading can change the advice for enough; it still tells most about what
+    /// moves.
+    pub readings: Vec<NextReading>,
 }
 
 /// The answer in words.
@@ -204,15 +251,6 @@ pub struct Verdict {
     pub firm: bool,
 }
 
-/// The surfaces whose finish counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Surfaces {
-    /// Made by the cutter's side.
-    pub wall: bool,
-    /// Made by its end.
-    pub floor: bool,
-}
-
 /// Everything the answer page shows.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Decision {
@@ -220,6 +258,12 @@ pub struct Decision {
     pub draws: usize,
     /// How many independent ones they are worth after the readings.
     pub effective_draws: f64,
+    /// How heavy the tail of the machines' weights is: above 0.7 a few of them
+    /// decide. Nothing (minus infinity) without readings.
+    pub tail: f64,
+    /// Probability that readings as good as these disagree as much with each other
+    /// and with what is typical, if nothing is wrong; none without readings.
+    pub agreement: Option<f64>,
     /// Share of evaluations whose iteration did not converge.
     pub unconverged: f64,
     /// In words.
@@ -240,6 +284,6 @@ pub struct Decision {
     pub cautions: Vec<Caution>,
     /// What the readings said.
     pub readings: Vec<ReadingCheck>,
-    /// What to measure next, best first.
-    pub next_readings: Vec<NextReading>,
+    /// What to measure next.
+    pub knowing: Knowing,
 }

@@ -2,7 +2,7 @@
 
 use super::{Budget, Trouble, Want};
 use crate::readings::Reading;
-use crate::remedies::Means;
+use crate::remedies::{Means, Settled};
 use crate::work::Setup;
 
 /// A question in which every value is valid; what the user left blank is
@@ -19,6 +19,8 @@ pub struct Case {
     pub budget: Budget,
     /// What is at hand.
     pub means: Vec<Means>,
+    /// What the user has settled about the remedies.
+    pub settled: Settled,
     /// What goes wrong.
     pub troubles: Vec<Trouble>,
 }

@@ -3,7 +3,7 @@
 use super::Representative;
 use crate::mechanics::simulation::{Invalid, Relief, Roughness, Run, Trace};
 use crate::mechanics::{Bearings, Outcome, Prepared, Unknown};
-use crate::remedies::{Effect, RemedyId, change_machine, change_setup};
+use crate::remedies::{Effect, Plan, RemedyId};
 use crate::work::CutKind;
 
 /// What one machine does in one cut, in time.
@@ -49,11 +49,10 @@ impl Representative {
     /// The same machine with `remedy` in place, where that turns out as it
     /// usually does.
     pub fn with(&self, remedy: RemedyId) -> Representative {
-        let before = &self.prepared.setup;
-        let prepared = Prepared::new(&change_setup(remedy, before));
+        let plan = Plan::new(remedy.into(), &self.prepared.setup);
         let mut iron = self.iron;
-        change_machine(remedy, before, &mut iron, &[0.0; Effect::COUNT]);
-        Representative::new(prepared, iron)
+        plan.change_machine(&mut iron, &[0.0; Effect::COUNT]);
+        Representative::new(Prepared::new(plan.setup()), iron)
     }
 
     /// Its cut in time.

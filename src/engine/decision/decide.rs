@@ -1,23 +1,24 @@
 //! The whole decision, in the order of the job.
 
+use std::sync::Arc;
+
 use super::evaluate::Ground;
+use super::fit::{Found, SEED};
+use super::information;
 use super::next::next_readings;
 use super::safety::{cautions, danger};
 use super::verdict::{Findings, explain, mark_first, verdict};
-use super::weigh::weigh;
-use super::{Appraisal, Case, Ceiling, Decision, ReadingCheck, Share, Spread, Standing};
-use crate::mechanics::{Bearings, Estimates, Prepared};
-use crate::readings::{Reading, Sample, misfit, observe_for, sample, usual_given};
-use crate::remedies::{Effect, RemedyId};
+use super::weigh::{best_buys, weigh};
+use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
+use crate::mechanics::{Bearings, Plausible};
+use crate::readings::{AT_ODDS, Agreement, HEAVY_TAIL, Observer, Reading, sample};
+use crate::remedies::{RemedyId, RemedySet};
 
 /// Plausible machines looked at.
 pub const DRAWS: usize = 2048;
 
 /// Fewer independent machines than this make no firm answer.
 const FEW: f64 = 150.0;
-
-/// The same sample for the same scenario, everywhere and always.
-const SEED: u64 = 0x5b1d_1e71_5e00_0001;
 
 /// The answer to `case`; the same for the same case everywhere.
 pub fn decide(case: &Case) -> Decision {
@@ -26,30 +27,30 @@ pub fn decide(case: &Case) -> Decision {
 
 /// [`decide`] with another number of plausible machines.
 pub fn decide_with(case: &Case, draws: usize) -> Decision {
-    let prepared = Prepared::new(&case.setup);
-    let usual = usual_given(&case.setup, &case.readings);
-    let sample = draw_machines(case, &usual, &prepared, draws);
-
-    let ground = Ground::new(case, &sample, &prepared);
-    let now = ground.evaluate(RemedyId::LeaveAlone, Bearings::AsTheyAre);
-    let perfect = ground.evaluate(RemedyId::LeaveAlone, Bearings::Perfect);
+    let fit = Arc::new(Fit::with(case, draws));
+    let ground = Ground::new(Arc::clone(&fit));
+    let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
+    let perfect = ground.evaluate(RemedySet::NONE, Bearings::Perfect);
     let prediction = now.prediction();
     let ceiling =
         Ceiling { share: now.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
 
-    let mut ranked: Vec<Appraisal> = RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, &prediction, id)).collect();
-    rank(&mut ranked);
-    let danger = danger(&case.setup, &prediction);
-    mark_first(&mut ranked, &prediction, danger);
-    for appraisal in &mut ranked {
-        appraisal.why = explain(appraisal, &prediction, ground.goal.counts().wall);
-    }
-
+    let mut weighed: Vec<(Appraisal, Vec<f64>)> =
+        RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, &prediction, id)).collect();
     let bearing_gain: Vec<f64> =
         perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
-    let next_readings = next_readings(case, &sample, &prepared, &[&bearing_gain, &now.quality]);
-    let settles = next_readings.first().map(|reading| reading.label.as_str());
-    let firm_sample = sample.effective >= FEW;
+    let knowing = mark_best(&mut weighed, &fit, &[&bearing_gain, &now.quality]);
+    let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
+    rank(&mut ranked);
+    let setup = &fit.case.setup;
+    let danger = danger(setup, &prediction);
+    mark_first(&mut ranked, &prediction, danger);
+    for appraisal in &mut ranked {
+        appraisal.why = explain(appraisal, &prediction, fit.goal.counts().wall);
+    }
+
+    let settles = knowing.readings.first().map(|reading| reading.label.as_str());
+    let firm_sample = fit.sample.effective >= FEW && fit.sample.tail < HEAVY_TAIL;
     let verdict =
         verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
     let mut shares: Vec<Share> =
@@ -57,24 +58,36 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     shares.sort_by(|a, b| b.normal.mid.total_cmp(&a.normal.mid));
     Decision {
         draws,
-        effective_draws: sample.effective,
+        effective_draws: fit.sample.effective,
+        tail: fit.sample.tail,
+        agreement: fit.sample.agreement.chance,
         unconverged: now.unconverged(),
         verdict,
-        cautions: cautions(&case.setup, &prediction),
-        counts: ground.goal.counts(),
+        cautions: cautions(setup, &prediction),
+        counts: fit.goal.counts(),
         now: prediction,
         depth_any_speed: ground.depth_any_speed(),
         ceiling,
         shares,
         appraisals: ranked,
-        readings: check_readings(case, &usual, &prepared, &sample),
-        next_readings,
+        readings: check_readings(&fit),
+        knowing,
     }
 }
 
-/// Plausible machines that fit the readings of `case`.
-pub(super) fn draw_machines(case: &Case, usual: &Estimates, prepared: &Prepared, draws: usize) -> Sample {
-    sample(usual, prepared, &case.readings, draws, Effect::COUNT, SEED)
+/// Notes on what share of the machines each option is the best buy, and finds
+/// what knowing more would gain.
+fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)], fit: &Fit, questions: &[&[f64]]) -> Knowing {
+    let open: Vec<usize> =
+        (0..weighed.len()).filter(|&index| weighed[index].0.affordable && weighed[index].0.unmet.is_empty()).collect();
+    let worths: Vec<&[f64]> = open.iter().map(|&index| weighed[index].1.as_slice()).collect();
+    let everything = information::perfect(&worths);
+    let readings = next_readings(fit, &worths, questions);
+    let shares = best_buys(&worths);
+    for (index, share) in open.into_iter().zip(shares) {
+        weighed[index].0.best = share;
+    }
+    Knowing { everything: everything.mean, changes: everything.changes, readings }
 }
 
 /// Best first: what is possible before what is not, then by expected worth,
@@ -90,22 +103,29 @@ fn rank(ranked: &mut [Appraisal]) {
     });
 }
 
-fn check_readings(case: &Case, usual: &Estimates, prepared: &Prepared, fitted: &Sample) -> Vec<ReadingCheck> {
+fn check_readings(fit: &Fit) -> Vec<ReadingCheck> {
+    let Found { prepared, usual, machines } = &fit.found;
+    let readings = &fit.case.readings;
     let before = sample(usual, prepared, &[], 256, 0, SEED);
-    let expected = |reading: &Reading, sample: &Sample| {
-        Spread::of(sample.machines.iter().map(|iron| observe_for(reading, prepared, iron)).collect())
+    let observer = Observer::of(prepared, readings);
+    let expected = |reading: &Reading, machines: &[Plausible]| {
+        Spread::of(machines.iter().map(|iron| observer.expected_for(reading, iron)).collect())
     };
-    case.readings
+    let Agreement { off, against, .. } = &fit.sample.agreement;
+    readings
         .iter()
-        .map(|reading| {
-            let misfits = fitted.machines.iter().map(|iron| misfit(reading, prepared, iron)).collect();
-            ReadingCheck {
-                label: reading.kind.label().to_owned(),
-                read: reading.value,
-                expected: expected(reading, &before),
-                fitted: expected(reading, fitted),
-                misfit: Spread::of(misfits).mid,
-            }
+        .enumerate()
+        .map(|(index, reading)| ReadingCheck {
+            label: reading.kind.label().to_owned(),
+            read: reading.value,
+            expected: expected(reading, &before.machines),
+            fitted: expected(reading, machines),
+            misfit: Spread::of(machines.iter().map(|iron| observer.misfit(reading, iron)).collect()).mid,
+            off: off[index],
+            at_odds: (off[index].abs() >= AT_ODDS).then(|| match against[index] {
+                Some(other) => AtOdds::With(readings[other].kind.label().to_owned()),
+                None => AtOdds::Typical,
+            }),
         })
         .collect()
 }

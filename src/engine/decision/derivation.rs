@@ -1,11 +1,11 @@
 //! Where a figure comes from: what it means, by which formula, from which
 //! source, out of which inputs.
 
-use super::decide::{DRAWS, draw_machines};
+use super::decide::DRAWS;
+use super::fit::{Fit, Found};
 use super::{Case, LoopPart, Spread};
-use crate::mechanics::{Prepared, Unknown};
+use crate::mechanics::Unknown;
 use crate::quantity::{Dimension, Origin};
-use crate::readings::usual_given;
 
 /// A figure on the answer page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -42,7 +42,13 @@ pub enum Figure {
     Expected,
     Fitted,
     Misfit,
+    Agreement,
+    Tail,
     NextReading,
+    Settles,
+    Everything,
+    BestBuy,
+    Regret,
     Draws,
     EffectiveDraws,
     Unconverged,
@@ -143,7 +149,7 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Wall => (
             "Roughness of the wall, Ra",
             "How rough the side the cutter leaves is: what the process leaves anyway, feed marks, unsteady force, play that is crossed, and chatter.",
-            "Ra = root of the sum of squares of: process; cusps 0.257 f²/(8R) with f one mark per turn when the cutter runs out; 0.8 s p/(1 + p) with p = 0.7 (f²/(R s))^0.4, since of marks close together the deepest wins. s is the scatter of the tool when it makes the wall, root of the sum of squares of: unsteadiness · push · ringing / stiffness, which rings longer the nearer the limit; the same in chatter, with an unevenness that grows as √(1 − limit/depth); scatter share · play",
+            "Ra = root of the sum of squares of: process; cusps 0.257 f²/(8R) with f one mark per turn when the cutter runs out; 0.8 s p/(1 + p) with p = √(f²/(R s)), since of marks close together the deepest wins. s is the scatter of the tool when it makes the wall, root of the sum of squares of: unsteadiness · push · ringing / stiffness, which rings longer the nearer the limit; the same in chatter, with an unevenness that grows as √(1 − limit/depth); scatter share · play",
             "Feed marks: Martellotti, Trans. ASME 63 (1941); bounded chatter: Tlusty and Ismail, CIRP Annals 30 (1981); the constants are fitted to cuts simulated in time, of which eight in ten come out within a factor of 2.3",
             &[
                 U::ProcessRoughness,
@@ -334,7 +340,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Read => (
             "What you read",
-            "The figure as you typed it, in the unit you chose to see.",
+            "The figure as you typed it, in the unit you chose to see. Of past cuts: the roughness as you judged it, the depth that stayed quiet, the depth that chattered.",
             "typed",
             "Your own measurement",
             &[],
@@ -342,7 +348,7 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Expected => (
             "What was expected before it",
             "What such a reading would show on eight in ten machines of this kind, set up as you said, before any reading was taken.",
-            "the reading worked out on machines drawn from the typical ranges",
+            "the reading worked out on machines drawn from the typical ranges; of a past cut: the roughness it leaves on each of them, or the depth at which each begins to chatter",
             "Typical ranges: common practice, no source; low-discrepancy sample (Joe and Kuo 2008)",
             &[],
         ),
@@ -355,16 +361,58 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Misfit => (
             "How well a reading fits",
-            "Distance between the reading and the fitted machine, in standard errors of the reading and the model together. Above two and a half, something contradicts it.",
-            "ln(read / expected) / √(reading error² + 0.08²)",
-            "JCGM 100:2008 (GUM) for the reading’s error; the model’s error is assumed",
+            "How far the reading is off what all your other readings and the typical ranges lead to expect. Above two and a half standard deviations it is at odds with something; the one that is the trouble is named if leaving it out mends it.",
+            "y = ln(read / expected on a typical machine) in standard errors, P = (1 + A Aᵀ)⁻¹ with the slopes A: (P y)ᵢ / √Pᵢᵢ; the model’s own error is 8 %, of what comes of a cut 30 to 50 %",
+            "Leave-one-out prediction of linear regression, Gelman and others, Bayesian Data Analysis, section 7.2 (from memory); JCGM 100:2008 (GUM) for the reading’s error; the model’s error is assumed",
+            &[],
+        ),
+        Figure::Agreement => (
+            "How well all readings go together",
+            "How often good readings of a machine like this would disagree with each other and with what is typical as much as yours do, by chance alone. Under five of a hundred, something is wrong with one of them, or with what was told about the machine.",
+            "1 − χ²ₙ(yᵀ P y), n readings",
+            "Chi-square test of a linear model; any textbook",
+            &[],
+        ),
+        Figure::Tail => (
+            "How evenly the machines count",
+            "Machines that fit the readings better count for more. Where a few count for nearly all, averages over them are not to be trusted: the answer then says so.",
+            "shape of a generalised Pareto distribution fitted to the largest weights; above 0.7 it is too heavy",
+            "Vehtari and others, Journal of Machine Learning Research 25 (2024); Zhang and Stephens, Technometrics 51 (2009)",
             &[],
         ),
         Figure::NextReading => (
+            "What a reading is worth",
+            "What you would gain on average, in your money, by taking this reading before you choose: for what it may show, another remedy may be the better buy. The reading’s own error is reckoned in; the minutes it takes are not taken off.",
+            "mean of (worth of the best remedy given the reading) − worth of the best remedy now; fitted on one half of the machines, tried on the other",
+            "Expected value of sample information: Raiffa and Schlaifer, Applied Statistical Decision Theory (1961); by regression: Strong, Oakley and Brennan, Medical Decision Making 34 (2014)",
+            &[],
+        ),
+        Figure::Settles => (
             "What a reading would settle",
             "How much of what is unknown, about how near the goal is or what bearings could gain, goes along with what the reading would show.",
-            "squared correlation with the logarithm of the reading, less what the reading’s error blurs",
+            "squared correlation with the logarithm of the reading, its own error included",
             "Linear regression; any textbook",
+            &[],
+        ),
+        Figure::Everything => (
+            "What knowing everything would be worth",
+            "What you would gain on average if you knew your machine in every detail before choosing. No reading can gain more.",
+            "mean of the best remedy’s worth on each machine − worth of the remedy that is best on average",
+            "Expected value of perfect information: Raiffa and Schlaifer, Applied Statistical Decision Theory (1961)",
+            &[],
+        ),
+        Figure::BestBuy => (
+            "How often it is the best buy",
+            "On how many of a hundred plausible machines no other remedy you can afford, and not leaving it alone either, would be worth more to you.",
+            "share of the machines on which its net worth is the largest",
+            "Probability of being best; van Hout and others, Health Economics 3 (1994)",
+            &[],
+        ),
+        Figure::Regret => (
+            "How often you would regret it",
+            "On how many of a hundred plausible machines you would be better off having left it alone.",
+            "share of the machines on which its net worth is below nothing",
+            "Counting",
             &[],
         ),
         Figure::Draws => (
@@ -403,13 +451,11 @@ pub fn derivation(figure: Figure, case: &Case) -> Derivation {
 const LEARNED: f64 = 0.85;
 
 fn inputs(unknowns: &[Unknown], case: &Case) -> Vec<Input> {
-    let prepared = Prepared::new(&case.setup);
-    let usual = usual_given(&case.setup, &case.readings);
-    let sample = draw_machines(case, &usual, &prepared, DRAWS / 4);
+    let Found { usual, machines, .. } = Fit::with(case, DRAWS / 4).found;
     unknowns
         .iter()
         .map(|&unknown| {
-            let value = Spread::of(sample.machines.iter().map(|iron| iron[unknown]).collect());
+            let value = Spread::of(machines.iter().map(|iron| iron[unknown]).collect());
             let estimate = usual[unknown];
             let learned = (value.high / value.low).ln() < LEARNED * (estimate.high() / estimate.low()).ln();
             let (origin, source) = if learned && !case.readings.is_empty() {

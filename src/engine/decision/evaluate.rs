@@ -1,10 +1,12 @@
 //! Every remedy on the same plausible machines.
 
-use super::{Case, Change, Prediction, Spread, Surfaces};
-use crate::mechanics::{Bearings, Chatter, CutForces, LoopPart, Outcome, Prepared, Unknown};
-use crate::readings::Sample;
-use crate::remedies::{RemedyId, change_machine, change_setup};
-use crate::work::{CutKind, Setup};
+use std::cell::RefCell;
+use std::sync::Arc;
+
+use super::{Case, Change, Fit, Prediction, Spread};
+use crate::mechanics::{Bearings, Chatter, CutForces, LoopPart, Outcome, Plausible, Prepared, Unknown};
+use crate::remedies::{Plan, RemedySet};
+use crate::work::{Setup, Surfaces};
 
 /// What counts as good in this case.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -15,18 +17,12 @@ pub struct Goal {
 }
 
 impl Goal {
-    /// From what the user wants and complains of.
+    /// From what the user wants.
     pub fn new(case: &Case) -> Self {
-        use super::Trouble as T;
-        let flat = matches!(case.setup.cut.kind, CutKind::Face | CutKind::Floor);
-        let has = |trouble| case.troubles.contains(&trouble);
-        // The cut says which surface counts, unless the complaint names one.
-        let floor = if has(T::RoughFloor) { true } else { flat && !has(T::RoughWall) };
-        let wall = case.setup.cut.kind != CutKind::Face && (has(T::RoughWall) || !floor);
         Goal {
             finish: case.want.finish.as_mm(),
             tolerance: case.want.size_counts.then_some(case.want.tolerance.as_mm()),
-            counts: Surfaces { wall, floor: floor || !wall },
+            counts: case.want.surfaces,
         }
     }
 
@@ -37,9 +33,7 @@ impl Goal {
 
     /// The roughness that counts.
     pub fn roughness(&self, outcome: &Outcome) -> f64 {
-        let wall = if self.counts.wall { outcome.wall } else { 0.0 };
-        let floor = if self.counts.floor { outcome.floor } else { 0.0 };
-        wall.max(floor)
+        self.counts.rougher(outcome.wall, outcome.floor)
     }
 
     /// How much of the goal is reached, 0 to 1: the share of the wanted finish,
@@ -62,7 +56,7 @@ impl Goal {
 /// What a smaller depth than wanted is worth: the finish may be there, but in
 /// more passes than the user had in mind. Half the depth counts 0.87; the
 /// minutes it costs are charged besides.
-fn pace(depth: f64, wanted: f64) -> f64 {
+pub fn pace(depth: f64, wanted: f64) -> f64 {
     (depth / wanted).min(1.0).powf(0.2)
 }
 
@@ -83,18 +77,15 @@ pub struct Evaluation {
     goal: Goal,
 }
 
-/// A sample of machines with the forces of the cut as it is: what every remedy
-/// is evaluated on.
-pub struct Ground<'a> {
-    /// The question.
-    pub case: &'a Case,
-    /// What counts.
-    pub goal: Goal,
+/// The machines that fit a case with the forces of the cut as it is: what every
+/// remedy is evaluated on.
+pub struct Ground {
     /// The machines.
-    pub sample: &'a Sample,
-    prepared: &'a Prepared,
+    pub fit: Arc<Fit>,
     forces: Vec<CutForces>,
     chatter: Vec<Chatter>,
+    /// One of every geometry of cut met so far.
+    cuts: RefCell<Vec<Prepared>>,
 }
 
 /// Unknowns that the forces of a cut depend on.
@@ -110,45 +101,125 @@ const FORCE_UNKNOWNS: [Unknown; 6] = [
 /// Unknowns that what is fed back to vibration depends on.
 const FEEDBACK_UNKNOWNS: [Unknown; 3] = [Unknown::ForceFactor, Unknown::RadialRatio, Unknown::RubDamping];
 
-impl<'a> Ground<'a> {
+impl Ground {
     /// Computes forces and chatter of the cut as it is.
-    pub fn new(case: &'a Case, sample: &'a Sample, prepared: &'a Prepared) -> Self {
+    pub fn new(fit: Arc<Fit>) -> Self {
+        let Fit { prepared, sample, .. } = &*fit;
         let forces: Vec<CutForces> = sample.machines.iter().map(|iron| prepared.forces(iron)).collect();
         let chatter =
             sample.machines.iter().zip(&forces).map(|(iron, forces)| prepared.chatter(iron, forces)).collect();
-        Ground { case, goal: Goal::new(case), sample, prepared, forces, chatter }
+        let cuts = RefCell::new(vec![prepared.clone()]);
+        Ground { fit, forces, chatter, cuts }
     }
 
     /// Deepest cut (mm) that no speed makes chatter, with everything as it is.
     pub fn depth_any_speed(&self) -> Spread {
-        let machines = self.sample.machines.iter().zip(&self.chatter);
-        Spread::of(machines.map(|(iron, chatter)| self.prepared.depth_any_speed(iron, chatter)).collect())
+        let machines = self.fit.sample.machines.iter().zip(&self.chatter);
+        Spread::of(machines.map(|(iron, chatter)| self.fit.prepared.depth_any_speed(iron, chatter)).collect())
     }
 
-    /// Takes the cut on every machine with `remedy` in place.
-    pub fn evaluate(&self, remedy: RemedyId, bearings: Bearings) -> Evaluation {
-        let before = &self.case.setup;
-        let setup = change_setup(remedy, before);
-        let prepared = Prepared::new(&setup);
-        let same_cut = prepared.same_forces(self.prepared);
-        let same_feedback = prepared.same_feedback(self.prepared);
-        let outcomes: Vec<Outcome> = self
-            .sample
-            .machines
-            .iter()
-            .enumerate()
-            .map(|(index, known)| {
-                let mut iron = *known;
-                change_machine(remedy, before, &mut iron, self.sample.extra(index));
-                let same = |unknowns: &[Unknown]| unknowns.iter().all(|&unknown| iron[unknown] == known[unknown]);
-                let forces =
-                    if same_cut && same(&FORCE_UNKNOWNS) { self.forces[index] } else { prepared.forces(&iron) };
-                let before = (same_feedback && same(&FEEDBACK_UNKNOWNS)).then(|| &self.chatter[index]);
-                prepared.run_changed(&iron, &forces, bearings, before)
-            })
-            .collect();
-        Evaluation::of(outcomes, &setup, before.cut.axial_depth.as_mm(), self.goal)
+    /// Takes the cut on every machine with `remedies` in place.
+    pub fn evaluate(&self, remedies: RemedySet, bearings: Bearings) -> Evaluation {
+        let Fit { sample, wanted, goal, .. } = &*self.fit;
+        let changed = self.change(remedies);
+        let outcomes = (0..sample.machines.len()).map(|index| changed.outcome(index, bearings)).collect();
+        Evaluation::of(outcomes, changed.plan.setup(), *wanted, *goal)
     }
+
+    /// The machines with `remedies` in place, to be asked one by one.
+    pub fn change(&self, remedies: RemedySet) -> Changed<'_> {
+        let plan = Plan::new(remedies, &self.fit.prepared.setup);
+        let prepared = self.prepare(plan.setup());
+        Changed {
+            same_cut: prepared.same_forces(&self.fit.prepared),
+            same_feedback: prepared.same_feedback(&self.fit.prepared),
+            ground: self,
+            plan,
+            prepared,
+        }
+    }
+
+    fn prepare(&self, setup: &Setup) -> Prepared {
+        let mut cuts = self.cuts.borrow_mut();
+        if let Some(alike) = cuts.iter().find(|known| known.cuts_like(setup)) {
+            return alike.after(setup);
+        }
+        cuts.push(Prepared::new(setup));
+        cuts[cuts.len() - 1].clone()
+    }
+}
+
+/// A set of remedies on the machines of a [`Ground`].
+pub struct Changed<'a> {
+    ground: &'a Ground,
+    /// The remedies.
+    pub plan: Plan,
+    prepared: Prepared,
+    same_cut: bool,
+    same_feedback: bool,
+}
+
+impl Changed<'_> {
+    /// The machine `index` takes the cut.
+    pub fn outcome(&self, index: usize, bearings: Bearings) -> Outcome {
+        let iron = self.iron(index);
+        self.run(index, &iron, &self.forces_on(index, &iron), bearings)
+    }
+
+    /// [`Changed::outcome`] where the forces are known.
+    pub fn outcome_under(&self, index: usize, forces: &CutForces, bearings: Bearings) -> Outcome {
+        self.run(index, &self.iron(index), forces, bearings)
+    }
+
+    /// The forces of the cut on every machine.
+    pub fn forces(&self) -> Vec<CutForces> {
+        (0..self.ground.forces.len()).map(|index| self.forces_on(index, &self.iron(index))).collect()
+    }
+
+    /// Whether the forces of the cut are others than without.
+    pub fn changes_forces(&self) -> bool {
+        let machines = &self.ground.fit.sample.machines;
+        !self.same_cut || (0..machines.len()).any(|index| !same(&FORCE_UNKNOWNS, &self.iron(index), &machines[index]))
+    }
+
+    /// Share of the goal reached with `outcome`.
+    pub fn quality(&self, outcome: &Outcome) -> f64 {
+        let fit = &self.ground.fit;
+        fit.pace(self.plan.setup()) * fit.goal.quality(outcome, self.depth())
+    }
+
+    /// Whether the goal is reached with `outcome`.
+    pub fn reached(&self, outcome: &Outcome) -> bool {
+        self.ground.fit.goal.reached(outcome, self.depth())
+    }
+
+    fn depth(&self) -> f64 {
+        self.plan.setup().cut.axial_depth.as_mm()
+    }
+
+    fn iron(&self, index: usize) -> Plausible {
+        let sample = &self.ground.fit.sample;
+        let mut iron = sample.machines[index];
+        self.plan.change_machine(&mut iron, sample.extra(index));
+        iron
+    }
+
+    fn forces_on(&self, index: usize, iron: &Plausible) -> CutForces {
+        let Ground { fit, forces, .. } = self.ground;
+        let as_before = self.same_cut && same(&FORCE_UNKNOWNS, iron, &fit.sample.machines[index]);
+        if as_before { forces[index] } else { self.prepared.forces(iron) }
+    }
+
+    fn run(&self, index: usize, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
+        let Ground { fit, chatter, .. } = self.ground;
+        let as_before = self.same_feedback && same(&FEEDBACK_UNKNOWNS, iron, &fit.sample.machines[index]);
+        self.prepared.run_changed(iron, forces, bearings, as_before.then(|| &chatter[index]))
+    }
+}
+
+/// Whether two machines agree in these.
+fn same(unknowns: &[Unknown], a: &Plausible, b: &Plausible) -> bool {
+    unknowns.iter().all(|&unknown| a[unknown] == b[unknown])
 }
 
 impl Evaluation {

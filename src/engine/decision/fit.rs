@@ -1,20 +1,44 @@
 //! The machines that fit a case, and the one in their middle.
 
-use super::decide::{DRAWS, draw_machines};
-use super::evaluate::Goal;
+use super::decide::DRAWS;
+use super::evaluate::{Goal, pace};
 use super::{Case, Spread};
 use crate::mechanics::demonstration::PlayAndSwing;
 use crate::mechanics::simulation::{Invalid, Run, Simulation};
-use crate::mechanics::{Bearings, CutForces, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, lobes};
-use crate::readings::{Sample, usual_given};
+use crate::mechanics::{
+    Bearings, CutForces, Estimates, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, lobes,
+};
+use crate::readings::{Sample, sample, usual_given};
+use crate::remedies::{Effect, Plan, RemedyId};
+use crate::work::Setup;
 
-/// The plausible machines of a case: the same as the decision is made on.
+/// The same sample for the same scenario, everywhere and always.
+pub(super) const SEED: u64 = 0x5b1d_1e71_5e00_0001;
+
+/// The plausible machines of a case, with what the user has done already in
+/// place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fit {
-    /// The setup, prepared.
+    /// The case; what is done already is in place in its setup.
+    pub case: Case,
+    /// Its setup, prepared.
     pub prepared: Prepared,
-    goal: Goal,
-    sample: Sample,
+    /// What counts.
+    pub(super) goal: Goal,
+    /// Axial depth that was in mind, mm.
+    pub(super) wanted: f64,
+    pub(super) sample: Sample,
+    /// The machines as the readings found them.
+    pub(super) found: Found,
+}
+
+/// What readings see: the machines before anything is done to them.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Found {
+    pub prepared: Prepared,
+    pub usual: Estimates,
+    /// In the order of the sample.
+    pub machines: Vec<Plausible>,
 }
 
 /// A machine that stands for the others: the middle of what fits, for pictures
@@ -47,8 +71,20 @@ impl Fit {
     pub fn with(case: &Case, draws: usize) -> Self {
         let prepared = Prepared::new(&case.setup);
         let usual = usual_given(&case.setup, &case.readings);
-        let sample = draw_machines(case, &usual, &prepared, draws);
-        Fit { prepared, goal: Goal::new(case), sample }
+        let mut sample = sample(&usual, &prepared, &case.readings, draws, Effect::COUNT, SEED);
+        let found = Found { prepared, usual, machines: sample.machines.clone() };
+        let done = Plan::new(case.settled.done, &case.setup);
+        for (index, iron) in sample.machines.iter_mut().enumerate() {
+            done.change_machine(iron, &sample.extras[index * sample.extra_count..][..sample.extra_count]);
+        }
+        Fit {
+            prepared: Prepared::new(done.setup()),
+            goal: Goal::new(case),
+            wanted: case.setup.cut.axial_depth.as_mm(),
+            case: Case { setup: done.setup().clone(), ..case.clone() },
+            sample,
+            found,
+        }
     }
 
     /// All of the machines.
@@ -56,10 +92,37 @@ impl Fit {
         &self.sample.machines
     }
 
-    /// About `count` of the machines, evenly picked.
+    /// `count` of the machines. The first of a low-discrepancy sequence are one
+    /// themselves; every so manieth of them would not be.
     pub fn some(&self, count: usize) -> Vec<Plausible> {
-        let stride = (self.sample.machines.len() / count.max(1)).max(1);
-        self.sample.machines.iter().copied().step_by(stride).collect()
+        self.sample.machines.iter().copied().take(count.max(1)).collect()
+    }
+
+    /// The same with [`Fit::some`] of the machines.
+    pub(super) fn thinned(&self, count: usize) -> Fit {
+        let count = count.clamp(1, self.machines().len());
+        let Found { prepared, usual, machines } = &self.found;
+        Fit {
+            case: self.case.clone(),
+            prepared: self.prepared.clone(),
+            goal: self.goal,
+            wanted: self.wanted,
+            sample: self.sample.first(count),
+            found: Found { prepared: prepared.clone(), usual: usual.clone(), machines: machines[..count].to_vec() },
+        }
+    }
+
+    /// Remedies that can be had, leaving it alone not among them.
+    pub(super) fn possible(&self) -> Vec<RemedyId> {
+        let case = &self.case;
+        let open =
+            |&id: &RemedyId| id != RemedyId::LeaveAlone && case.settled.unmet(id, &case.setup, &case.means).is_empty();
+        RemedyId::ALL.iter().copied().filter(open).collect()
+    }
+
+    /// What the axial depth of `setup` is worth against the depth in mind, 0 to 1.
+    pub(super) fn pace(&self, setup: &Setup) -> f64 {
+        pace(setup.cut.axial_depth.as_mm(), self.wanted)
     }
 
     /// The machine nearest the middle, by depth limit and the roughness that

@@ -1,7 +1,9 @@
 //! From a case to an answer: every remedy on the same plausible machines,
 //! weighed by what the user wants and would give.
 
+mod acceptability;
 mod answer;
+mod break_even;
 mod case;
 mod close_up;
 mod decide;
@@ -9,18 +11,25 @@ mod derivation;
 mod directions;
 mod evaluate;
 mod fit;
+pub mod information;
 mod next;
 mod safety;
+pub mod sensitivity;
+pub mod sets;
 mod speeds;
+mod study;
+mod typical;
 mod verdict;
 mod want;
 mod weigh;
 
 pub use crate::mechanics::LoopPart;
+pub use acceptability::{Acceptability, Favour};
 pub use answer::{
-    Appraisal, Ceiling, Change, Decision, NextReading, Prediction, ReadingCheck, Share, Spread, Standing, Surfaces,
-    Verdict,
+    Appraisal, AtOdds, Ceiling, Change, Decision, Knowing, NextReading, Prediction, ReadingCheck, Share, Spread,
+    Standing, Verdict,
 };
+pub use break_even::{BreakEven, Threshold, with_reading};
 pub use case::Case;
 pub use close_up::{CloseUp, SurfacePicture};
 pub use decide::{DRAWS, decide, decide_with};
@@ -29,5 +38,7 @@ pub use directions::{Course, Directions, Heading, Push, Stop, Swings, Way};
 pub use fit::{Fit, Representative};
 pub use safety::Danger;
 pub use speeds::{Better, SpeedPoint, Speeds};
+pub use study::{Findings, Study};
+pub use typical::typical;
 pub use verdict::of_hundred;
 pub use want::{Budget, Trouble, Want};

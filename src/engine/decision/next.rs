@@ -1,17 +1,16 @@
-//! Which reading to take next.
-//!
-//! A first, honest measure: how much of what is unknown (how near the goal is,
-//! or what bearings could gain) goes along with what the reading would show:
-//! squared correlation with its logarithm, less what its own error would blur.
+//! Which reading to take next: the one that gains most for the effort.
 
-use super::{Case, NextReading};
+use statrs::distribution::{ContinuousCDF, Normal};
+
+use super::fit::{Found, SEED};
+use super::information::{Gain, reading};
+use super::{Fit, NextReading};
 use crate::machine::Axis;
-use crate::mechanics::Prepared;
-use crate::quantity::Force;
-use crate::readings::{Place, ReadingKind, Sample, observe};
+use crate::quantity::{Force, Length};
+use crate::readings::{FinishJudged, Observer, Place, ReadingKind, minutes, scattered};
 
 /// Readings anyone can take, with the error (logarithm) to expect.
-fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
+fn candidates(fit: &Fit) -> impl Iterator<Item = (ReadingKind, f64)> {
     const PULL: Force = Force::newton(100.0);
     let pulls = [Place::Tip, Place::Nose, Place::Head, Place::Part]
         .into_iter()
@@ -19,7 +18,10 @@ fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
     let taps = [Axis::X, Axis::Y]
         .into_iter()
         .flat_map(|axis| [(ReadingKind::Tap(axis), 0.05), (ReadingKind::Decay { axis, ring: None }, 0.3)]);
-    pulls.chain(taps).chain([
+    // The cut as it is, taken and looked at; and cuts in scrap, deeper and deeper.
+    let finish = ReadingKind::PastFinish { depth: Length::mm(fit.wanted), surfaces: fit.case.want.surfaces };
+    let cuts = [(finish, FinishJudged::Specimen.log_sd()), (ReadingKind::Chatters, 0.1)];
+    pulls.chain(taps).chain(cuts).chain([
         (ReadingKind::RadialPlay, 0.3),
         (ReadingKind::AxialPlay, 0.3),
         (ReadingKind::Runout, 0.15),
@@ -27,34 +29,58 @@ fn candidates() -> impl Iterator<Item = (ReadingKind, f64)> {
     ])
 }
 
-/// Readings not yet taken that would settle most about one of `questions`
-/// (each a value for every machine), best first.
-pub fn next_readings(case: &Case, sample: &Sample, prepared: &Prepared, questions: &[&[f64]]) -> Vec<NextReading> {
-    let taken = |kind: ReadingKind| case.readings.iter().any(|reading| reading.kind.key() == kind.key());
-    let mut all: Vec<NextReading> = candidates()
+/// A reading is worth taking if it gains more than its minutes are worth, and
+/// more than so many standard errors, which chance could feign.
+const SURE: f64 = 2.0;
+
+/// Readings that settle less than this of any question tell nothing.
+const TELLING: f64 = 0.02;
+
+/// So many readings are named at most.
+const NAMED: usize = 4;
+
+/// Readings not yet taken: first those worth taking, most gain for the effort
+/// first; then those that at least tell something. `worths` are those of every
+/// option on every machine, `questions` what one would like to know of it.
+pub fn next_readings(fit: &Fit, worths: &[&[f64]], questions: &[&[f64]]) -> Vec<NextReading> {
+    let Found { prepared, machines, .. } = &fit.found;
+    let taken = |kind: ReadingKind| fit.case.readings.iter().any(|reading| reading.kind.key() == kind.key());
+    let hour = fit.case.budget.hour_worth.as_amount();
+    let observer = Observer::new(prepared, []);
+    let normal = Normal::standard();
+    let blurs: Vec<f64> = scattered(machines.len(), SEED).map(|uniform| normal.inverse_cdf(uniform)).collect();
+    let mut all: Vec<NextReading> = candidates(fit)
         .filter(|(kind, _)| !taken(*kind))
         .map(|(kind, error)| {
-            let shown: Vec<f64> = sample.machines.iter().map(|iron| observe(kind, prepared, iron).ln()).collect();
-            let settles = questions.iter().map(|question| {
-                let (correlation, variance) = correlation(&shown, question);
-                correlation * correlation * variance / (variance + error * error)
-            });
+            let error = error.hypot(kind.model_error());
+            let shown = machines.iter().zip(&blurs);
+            let shown: Vec<f64> = shown.map(|(iron, blur)| observer.expected(kind, iron).ln() + error * blur).collect();
+            let Gain { mean, standard_error, changes } = reading(&shown, worths);
+            let minutes = minutes(kind);
             NextReading {
                 field: kind.key().to_owned(),
                 label: kind.label().to_owned(),
-                settles: settles.fold(0.0, f64::max),
+                minutes,
+                gain: mean,
+                gain_per_minute: mean / minutes,
+                changes,
+                worth_taking: mean > hour * minutes / 60.0 && mean > SURE * standard_error,
+                settles: questions.iter().map(|question| shared_variance(&shown, question)).fold(0.0, f64::max),
             }
         })
-        .filter(|reading| reading.settles >= 0.02)
+        .filter(|reading| reading.worth_taking || reading.settles >= TELLING)
         .collect();
-    all.sort_by(|a, b| b.settles.total_cmp(&a.settles));
-    all.truncate(4);
+    all.sort_by(|a, b| {
+        let gain = |one: &NextReading| if one.worth_taking { one.gain_per_minute } else { 0.0 };
+        gain(b).total_cmp(&gain(a)).then(b.settles.total_cmp(&a.settles))
+    });
+    all.truncate(NAMED);
     all
 }
 
-/// Correlation of `x` and `y`, and the variance of `x`; 0 where one is constant.
-fn correlation(x: &[f64], y: &[f64]) -> (f64, f64) {
-    let count = x.len() as f64;
+/// The share of the variance of `y` that goes along with `x`: their squared
+/// correlation, 0 where one is constant.
+fn shared_variance(x: &[f64], y: &[f64]) -> f64 {
     let (mean_x, mean_y) = (super::weigh::mean(x), super::weigh::mean(y));
     let (mut xx, mut yy, mut xy) = (0.0, 0.0, 0.0);
     for (x, y) in x.iter().zip(y) {
@@ -63,6 +89,5 @@ fn correlation(x: &[f64], y: &[f64]) -> (f64, f64) {
         yy += dy * dy;
         xy += dx * dy;
     }
-    let scale = (xx * yy).sqrt();
-    (if scale > 0.0 { xy / scale } else { 0.0 }, xx / count)
+    if xx * yy > 0.0 { xy * xy / (xx * yy) } else { 0.0 }
 }

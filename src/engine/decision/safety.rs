@@ -27,11 +27,19 @@ pub(super) const TOLERATED: f64 = 0.05;
 
 /// The gravest danger of a cut, if it has one.
 pub fn danger(setup: &Setup, prediction: &Prediction) -> Option<Danger> {
+    let of_the_cut = [
+        (prediction.slip.max(prediction.lift) > TOLERATED, Danger::PartMoves),
+        (prediction.pull_in > TOLERATED, Danger::Snatch),
+    ];
+    let of_the_cut = of_the_cut.into_iter().find_map(|(present, danger)| present.then_some(danger));
+    built_in(setup).into_iter().chain(of_the_cut).min()
+}
+
+/// The gravest danger of a machine that no cut has to bring out.
+pub fn built_in(setup: &Setup) -> Option<Danger> {
     let machine = &setup.machine;
     [
         (machine.retention_told && machine.retention == TaperRetention::Unretained, Danger::BareTaper),
-        (prediction.slip.max(prediction.lift) > TOLERATED, Danger::PartMoves),
-        (prediction.pull_in > TOLERATED, Danger::Snatch),
         (machine.condition == Some(BearingCondition::Shot), Danger::ShotBearings),
     ]
     .into_iter()

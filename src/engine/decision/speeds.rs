@@ -79,8 +79,9 @@ pub struct Speeds {
 type Loaded = (Plausible, CutForces);
 
 impl Speeds {
-    /// Every speed of the drive of `case` on machines that fit it.
-    pub fn new(case: &Case, fit: &Fit) -> Self {
+    /// Every speed of the drive on the machines of `fit`.
+    pub fn new(fit: &Fit) -> Self {
+        let case = &fit.case;
         let setup = &case.setup;
         let now = setup.cut.speed;
         let speeds = speeds(case);

@@ -2,8 +2,7 @@
 
 use super::safety::way_out;
 use super::{Appraisal, Ceiling, Danger, Prediction, Standing, Verdict};
-use crate::choice::Choice;
-use crate::remedies::{RemedyId, Unmet};
+use crate::remedies::{RemedyId, lower};
 
 /// Remedies that replace the spindle's bearings.
 const BEARING_JOBS: [RemedyId; 3] = [RemedyId::SameBearings, RemedyId::AngularPair, RemedyId::TaperedRollers];
@@ -88,11 +87,7 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
         Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", left)),
         Standing::CannotTell => format!("it may pay or not, depending on what you have not measured yet: {effect}"),
-        Standing::NotPossible => match appraisal.unmet.first() {
-            Some(Unmet::AlreadySo) => "it is so already, or as good as".to_owned(),
-            Some(Unmet::Missing(means)) => format!("it needs something you did not tick: {}", lower(means.label())),
-            Some(Unmet::DoesNotApply) | None => "it does not apply to this machine or this cut".to_owned(),
-        },
+        Standing::NotPossible => appraisal.unmet.first().map_or_else(String::new, |unmet| unmet.reason()),
     };
     upper(&sentence) + "."
 }
@@ -259,9 +254,4 @@ fn bearings(findings: &Findings<'_>) -> String {
 pub fn upper(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_ascii_uppercase().to_string() + chars.as_str())
-}
-
-fn lower(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_ascii_lowercase().to_string() + chars.as_str())
 }

@@ -2,6 +2,7 @@
 
 use crate::choice::choices;
 use crate::quantity::{Hours, Length, Money};
+use crate::work::{CutKind, Surfaces};
 
 choices! {
     /// What brings the user here.
@@ -24,6 +25,20 @@ pub struct Want {
     pub tolerance: Length,
     /// Whether the location error counts towards the goal.
     pub size_counts: bool,
+    /// The surfaces whose finish counts.
+    pub surfaces: Surfaces,
+}
+
+impl Want {
+    /// The surfaces that count in a cut of this kind: the cut says which, unless
+    /// the complaint names one.
+    pub fn surfaces(kind: CutKind, troubles: &[Trouble]) -> Surfaces {
+        let flat = matches!(kind, CutKind::Face | CutKind::Floor);
+        let has = |trouble| troubles.contains(&trouble);
+        let floor = has(Trouble::RoughFloor) || (flat && !has(Trouble::RoughWall));
+        let wall = kind != CutKind::Face && (has(Trouble::RoughWall) || !floor);
+        Surfaces { wall, floor: floor || !wall }
+    }
 }
 
 /// What the user would give.

@@ -2,38 +2,28 @@
 
 use super::evaluate::{Evaluation, Ground};
 use super::safety::danger;
-use super::{Appraisal, Prediction, Spread, Standing};
+use super::{Appraisal, Budget, Case, Fit, Prediction, Spread, Standing};
 use crate::mechanics::Bearings;
-use crate::remedies::{Effect, Means, Remedy, RemedyId, change_setup, remedy, title, unmet};
+use crate::remedies::{Effect, Means, Price, RemedyId, change_setup, title};
 
-/// Weighs one remedy against `now`, which comes to `before`.
-pub fn weigh(ground: &Ground<'_>, now: &Evaluation, before: &Prediction, id: RemedyId) -> Appraisal {
-    let (case, sample) = (ground.case, ground.sample);
-    let unmet = unmet(id, &case.setup, &case.means);
+/// Weighs one remedy against `now`, which comes to `before`; and what it is
+/// worth on each machine.
+pub fn weigh(ground: &Ground, now: &Evaluation, before: &Prediction, id: RemedyId) -> (Appraisal, Vec<f64>) {
+    let case = &ground.fit.case;
+    let unmet = case.settled.unmet(id, &case.setup, &case.means);
     let changed = id != RemedyId::LeaveAlone && unmet.is_empty();
-    let changed = changed.then(|| ground.evaluate(id, Bearings::AsTheyAre));
+    let changed = changed.then(|| ground.evaluate(id.into(), Bearings::AsTheyAre));
     let prediction = changed.as_ref().map_or_else(|| before.clone(), Evaluation::prediction);
     let evaluation = changed.as_ref().unwrap_or(now);
-    let entry = remedy(id);
-    let hired = hired(&entry, &case.means);
-    let money = price(&entry, &hired);
+    let price = Price::new(id.into(), &case.means);
     let extra_hours = (evaluation.minutes() - now.minutes()) / 60.0;
-    let hours = (entry.hours.0 + extra_hours, entry.hours.1 + extra_hours);
-    let budget = &case.budget;
-    let middle = |range: (f64, f64)| 0.5 * (range.0 + range.1);
-    let steady = middle(hours) * budget.hour_worth.as_amount() + entry.spoil * budget.spoil_worth.as_amount();
-    let worth: Vec<f64> = (0..sample.machines.len())
-        .map(|index| {
-            let gain = evaluation.quality[index] - now.quality[index];
-            budget.target_worth.as_amount() * gain - paid(money, sample.extra(index)) - steady
-        })
-        .collect();
+    let cost = Cost::new(price, extra_hours);
+    let worth = cost.worth(&ground.fit, evaluation, now);
     let expected_worth = if id == RemedyId::LeaveAlone { 0.0 } else { mean(&worth) };
     let gain = mean(&evaluation.quality) - mean(&now.quality);
     let reach_gain = prediction.reach - before.reach;
     let danger = danger(&change_setup(id, &case.setup), &prediction);
-    let affordable = budget.money.is_none_or(|limit| middle(money) <= limit.as_amount())
-        && budget.hours.is_none_or(|limit| middle(hours) <= limit.as_h());
+    let affordable = cost.affordable(&case.budget);
     let noticeable = evaluation.noticeable(now);
     let won = mean(&worth.iter().map(|worth| worth.max(0.0)).collect::<Vec<f64>>());
     let per = |cost: f64| (cost > 0.0).then(|| reach_gain / cost);
@@ -46,39 +36,103 @@ pub fn weigh(ground: &Ground<'_>, now: &Evaluation, before: &Prediction, id: Rem
         noticeable,
         won,
         expected_worth,
-        paid: money.1 > 0.0,
+        paid: cost.money.1 > 0.0,
         dangerous: danger.is_some(),
         worse: worse(&prediction, before),
     });
-    Appraisal {
+    let appraisal = Appraisal {
         remedy: id,
         title: title(id, &case.setup),
         standing,
         danger,
         unmet,
-        hired,
         affordable,
         change: evaluation.change(now),
         noticeable,
         firm: won > 4.0 * (won - expected_worth),
-        money,
-        hours,
-        spoil: entry.spoil,
-        worth: Spread::of(worth),
+        worth: Spread::of(worth.clone()),
         expected_worth,
-        reach_per_money: per(middle(money)),
-        reach_per_hour: per(middle(hours)),
+        best: 0.0,
+        regret: regret(&worth),
+        reach_per_money: per(middle(cost.money)),
+        reach_per_hour: per(middle(cost.hours)),
+        hired: cost.hired,
+        money: cost.money,
+        hours: cost.hours,
+        spoil: cost.spoil,
         prediction,
         why: String::new(),
+    };
+    (appraisal, worth)
+}
+
+/// On what share of the machines each option is the best buy; of equal ones the
+/// first.
+pub fn best_buys(worths: &[&[f64]]) -> Vec<f64> {
+    let mut wins = vec![0.0; worths.len()];
+    let Some(machines) = worths.first().map(|worth| worth.len()) else { return wins };
+    for machine in 0..machines {
+        let best = (0..worths.len()).reduce(|a, b| if worths[b][machine] > worths[a][machine] { b } else { a });
+        wins[best.expect("there is an option")] += 1.0 / machines as f64;
+    }
+    wins
+}
+
+/// Of a range.
+pub fn middle(range: (f64, f64)) -> f64 {
+    0.5 * (range.0 + range.1)
+}
+
+/// What something costs this user.
+pub struct Cost {
+    /// What has to be bought or hired, in the money.
+    pub hired: Vec<Means>,
+    /// Money, 10 and 90 %.
+    pub money: (f64, f64),
+    /// Hours, minutes in the cut included, 10 and 90 %.
+    pub hours: (f64, f64),
+    /// Chance of spoiling something.
+    pub spoil: f64,
+}
+
+impl Cost {
+    /// `price` and what the cut takes longer, in hours.
+    pub fn new(price: Price, extra_hours: f64) -> Self {
+        let Price { hired, money, hours, spoil } = price;
+        Cost { hired, money, hours: (hours.0 + extra_hours, hours.1 + extra_hours), spoil }
+    }
+
+    /// Whether it lies within the money and hours set.
+    pub fn affordable(&self, budget: &Budget) -> bool {
+        budget.money.is_none_or(|limit| middle(self.money) <= limit.as_amount())
+            && budget.hours.is_none_or(|limit| middle(self.hours) <= limit.as_h())
+    }
+
+    /// What it comes to on average, in money.
+    pub fn mean(&self, case: &Case) -> f64 {
+        let budget = &case.budget;
+        middle(self.money)
+            + middle(self.hours) * budget.hour_worth.as_amount()
+            + self.spoil * budget.spoil_worth.as_amount()
+    }
+
+    /// What it comes to on each machine, in money.
+    pub fn paid(&self, fit: &Fit) -> Vec<f64> {
+        let steady = self.mean(&fit.case) - middle(self.money);
+        (0..fit.machines().len()).map(|index| paid(self.money, fit.sample.extra(index)) + steady).collect()
+    }
+
+    /// Net worth of `with` over `now` on each machine, in money.
+    pub fn worth(&self, fit: &Fit, with: &Evaluation, now: &Evaluation) -> Vec<f64> {
+        let target = fit.case.budget.target_worth.as_amount();
+        let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without);
+        gains.zip(self.paid(fit)).map(|(gain, paid)| target * gain - paid).collect()
     }
 }
 
-fn hired(entry: &Remedy, means: &[Means]) -> Vec<Means> {
-    entry.needs.iter().copied().filter(|need| need.price().is_some() && !means.contains(need)).collect()
-}
-
-fn price(entry: &Remedy, hired: &[Means]) -> (f64, f64) {
-    hired.iter().filter_map(|means| means.price()).fold(entry.money, |sum, price| (sum.0 + price.0, sum.1 + price.1))
+/// Share of the machines on which one would be better off without.
+pub fn regret(worth: &[f64]) -> f64 {
+    worth.iter().filter(|&&worth| worth < 0.0).count() as f64 / worth.len() as f64
 }
 
 /// What this shop happens to pay: normal between the quoted 10 and 90 %.

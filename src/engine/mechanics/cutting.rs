@@ -1,6 +1,7 @@
 //! One plausible machine takes the cut: what comes out.
 
 use std::f64::consts::{FRAC_PI_2, TAU};
+use std::sync::Arc;
 
 use super::chain::{Chain, Compliance, LoopPart};
 use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory, HARMONICS};
@@ -98,7 +99,8 @@ pub struct Prepared {
     /// The setup.
     pub setup: Setup,
     pub(super) chain: Chain,
-    basis: ForceBasis,
+    geometry: CutGeometry,
+    basis: Arc<ForceBasis>,
     pub(super) feedback: FeedbackGeometry,
     width: WidthTable,
     /// Axis (0 for X, 1 for Y) along the feed and across it.
@@ -134,8 +136,24 @@ pub const RADIAL_HOLD: f64 = 3.0;
 impl Prepared {
     /// Prepares `setup`.
     pub fn new(setup: &Setup) -> Self {
+        Self::sharing(setup, None)
+    }
+
+    /// Prepares `setup`, with what only the geometry of the cut decides taken from
+    /// here if that is the same: the slow part of it.
+    pub fn after(&self, setup: &Setup) -> Self {
+        Self::sharing(setup, Some(self))
+    }
+
+    /// Whether the cut of `setup` has the geometry of this one.
+    pub fn cuts_like(&self, setup: &Setup) -> bool {
+        self.setup.cut.sense == setup.cut.sense && self.geometry == geometry(setup, setup.cut.radial_width.as_mm())
+    }
+
+    fn sharing(setup: &Setup, other: Option<&Prepared>) -> Self {
         let Setup { machine, cutter, cut, .. } = setup;
         let geometry = geometry(setup, cut.radial_width.as_mm());
+        let other = other.filter(|other| other.cuts_like(setup));
         let (feed, normal) = match cut.axis {
             Axis::X => (0, 1),
             Axis::Y => (1, 0),
@@ -146,8 +164,12 @@ impl Prepared {
         Prepared {
             setup: setup.clone(),
             chain: Chain::new(setup),
-            basis: ForceBasis::new(&geometry, cut.sense),
-            feedback: FeedbackGeometry::new(geometry.engagement, cutter.flutes),
+            basis: other
+                .map_or_else(|| Arc::new(ForceBasis::new(&geometry, cut.sense)), |other| Arc::clone(&other.basis)),
+            feedback: other.map_or_else(
+                || FeedbackGeometry::new(geometry.engagement, cutter.flutes),
+                |other| other.feedback.clone(),
+            ),
             width: WidthTable::new(setup),
             feed,
             normal,
@@ -155,6 +177,7 @@ impl Prepared {
             most_passes: passes(cut.speed).max(passes(machine.speeds.1)),
             twist,
             pulse: pulse(&geometry, cut.sense, twist * geometry.depth),
+            geometry,
             surface_speed: cut.cutting_speed(cutter.diameter).as_m_per_min() / 60.0,
             helix_pull: cutter.helix.as_rad().tan() / 30.0_f64.to_radians().tan(),
         }
@@ -227,12 +250,11 @@ impl Prepared {
 
     /// Whether two setups make the same forces on the same machine.
     pub fn same_forces(&self, other: &Prepared) -> bool {
-        self.basis == other.basis
+        self.geometry == other.geometry
+            && self.setup.cut.sense == other.setup.cut.sense
             && self.setup.material == other.setup.material
-            && self.setup.cutter.helix == other.setup.cutter.helix
             && self.setup.cutter.kind == other.setup.cutter.kind
             && self.setup.cutter.corner_radius == other.setup.cutter.corner_radius
-            && self.setup.cut.axial_depth == other.setup.cut.axial_depth
     }
 
     /// Whether two setups chatter alike where modes and coefficients are the same.

@@ -3,8 +3,8 @@
 //! Parts are independent, so Ra adds by squares. Feed marks are geometry; what
 //! the process leaves is practice; vibration, play and chatter follow from the
 //! machine: they scatter the depths of the marks, and of neighbouring marks the
-//! deepest wins. The constants of that are fitted to the cut simulated in time,
-//! and the error that is left is held in `tests/reference_finish.rs`.
+//! deepest wins. Constants said to be fitted are fitted to the cut simulated in
+//! time, and the error that is left is held in `tests/reference_finish.rs`.
 
 /// Ra of parabolic cusps of height `height`: `4 / (9 sqrt 3)` of it.
 pub fn cusp_ra(height: f64) -> f64 {
@@ -36,18 +36,17 @@ pub fn marking_feed(feed: f64, teeth: u32, radius: f64, offset: f64, scatter: f6
 ///
 /// Marks far apart for their depth, by `f^2 / (R s)`, all show, and Ra is the
 /// mean size of a normal scatter. Of marks close together the deepest cut away
-/// the others, and what is left is the smoother the wider a mark is: a wall that
-/// chatters by a hundredth is not rough by a hundredth.
+/// the others: a wall that chatters by a hundredth is not rough by a hundredth.
+///
+/// A tool that swings lingers where it turns back: the share of marks within `d`
+/// of the deepest goes as `sqrt(d / s)`, so they are `f sqrt(s / d)` apart, and
+/// what stands between them, the square of that over `R`, is as high as `d` where
+/// `d = s sqrt(f^2 / (R s))`.
 pub fn scatter_ra(scatter: f64, feed: f64, radius: f64) -> f64 {
-    /// How much shows where `f^2 = R s`, and how fast that falls. Fitted to the
-    /// simulated cut; for an even, independent scatter, whose extremes are
-    /// bounded, theory has the power 1/3.
-    const SHOWN: f64 = 0.7;
-    const POWER: f64 = 0.4;
     if scatter <= 0.0 {
         return 0.0;
     }
-    let shown = SHOWN * (feed * feed / (radius * scatter)).powf(POWER);
+    let shown = feed / (radius * scatter).sqrt();
     std::f64::consts::FRAC_2_PI.sqrt() * scatter * shown / (1.0 + shown)
 }
 

@@ -32,6 +32,12 @@ pub struct Estimate {
 }
 
 impl Estimate {
+    /// How many standard deviations (of the logarithm) `value` lies above the median:
+    /// the inverse of [`Estimate::at`]; 0 where the value is known exactly.
+    pub fn standing(&self, value: f64) -> f64 {
+        if self.log_sd > 0.0 { (value / self.median).ln() / self.log_sd } else { 0.0 }
+    }
+
     /// A value that lies between `low` and `high` on four machines of five: they are its 10 % and
     /// 90 % quantiles. `source` says who says so.
     ///

@@ -1,8 +1,10 @@
 //! The readings a home shop can take with an indicator, a luggage scale and
-//! perhaps a phone.
+//! perhaps a phone, and what cuts already taken have shown.
 
+use crate::choice::choices;
 use crate::machine::Axis;
-use crate::quantity::{Dimension, Force, Frequency};
+use crate::quantity::{Dimension, Force, Frequency, Length};
+use crate::work::Surfaces;
 
 /// Where the scale pulls and the indicator touches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -46,14 +48,65 @@ pub enum ReadingKind {
         /// Frequency of the ring, if it was read too.
         ring: Option<Frequency>,
     },
+    /// Roughness Ra (mm) that the cut of the setup left in the past.
+    PastFinish {
+        /// Axial depth of that cut.
+        depth: Length,
+        /// The surfaces it was looked at on.
+        surfaces: Surfaces,
+    },
+    /// Axial depth (mm) at which the cut of the setup still ran quiet.
+    Quiet,
+    /// Axial depth (mm) at which it chattered.
+    Chatters,
+}
+
+choices! {
+    /// How the roughness of a past cut was found.
+    FinishJudged: "How did you judge that finish?" {
+        Gauge => "With a roughness gauge", "Taken as right within a factor of 1.2, nine times in ten.";
+        Specimen => "Against a specimen, by eye", "Taken as right within one grade, a factor of 2, nine times in ten.";
+        Eye => "By eye or fingernail alone", "Taken as right within a factor of 2.7, nine times in ten.";
+    }
+}
+
+impl FinishJudged {
+    /// What is taken where it was not told: the least sure.
+    pub const USUAL: Self = FinishJudged::Eye;
+
+    /// One standard deviation of the logarithm of a roughness so judged.
+    /// Common practice, no source: grades of specimens are a factor of two apart
+    /// (ISO 2632-1, from memory), and nine judgements in ten within one of them
+    /// are `ln 2 / 1.645`.
+    pub const fn log_sd(self) -> f64 {
+        match self {
+            FinishJudged::Gauge => 0.1,
+            FinishJudged::Specimen => 0.42,
+            FinishJudged::Eye => 0.6,
+        }
+    }
 }
 
 impl ReadingKind {
+    /// The formulas are not the machine: standard deviation, in the logarithm, by
+    /// which even a perfect reading may differ from a perfect fit. Assumed, but
+    /// for what comes of a cut: the closed forms are off by so much against the
+    /// cut simulated in time and the exact limits.
+    pub fn model_error(self) -> f64 {
+        match self {
+            ReadingKind::PastFinish { .. } => 0.5,
+            ReadingKind::Quiet | ReadingKind::Chatters => 0.3,
+            _ => 0.08,
+        }
+    }
+
     /// Dimension of the value read.
     pub fn dimension(self) -> Dimension {
         match self {
             ReadingKind::Tap(_) => Dimension::Frequency,
             ReadingKind::Decay { .. } => Dimension::Milliseconds,
+            ReadingKind::PastFinish { .. } => Dimension::Roughness,
+            ReadingKind::Quiet | ReadingKind::Chatters => Dimension::Length,
             _ => Dimension::FineLength,
         }
     }
@@ -77,6 +130,9 @@ impl ReadingKind {
             ReadingKind::Tap(Axis::Y) => "readings.tap.y",
             ReadingKind::Decay { axis: Axis::X, .. } => "readings.decay.x",
             ReadingKind::Decay { axis: Axis::Y, .. } => "readings.decay.y",
+            ReadingKind::PastFinish { .. } => "readings.past.finish",
+            ReadingKind::Quiet => "readings.quiet.depth",
+            ReadingKind::Chatters => "readings.chatter.depth",
         }
     }
 
@@ -99,6 +155,9 @@ impl ReadingKind {
             ReadingKind::Tap(Axis::Y) => "ring when tapped towards you",
             ReadingKind::Decay { axis: Axis::X, .. } => "time the ring takes to die, left to right",
             ReadingKind::Decay { axis: Axis::Y, .. } => "time the ring takes to die, towards you",
+            ReadingKind::PastFinish { .. } => "finish of a past cut",
+            ReadingKind::Quiet => "deepest cut that stayed quiet",
+            ReadingKind::Chatters => "shallowest cut that chattered",
         }
     }
 }
@@ -112,4 +171,21 @@ pub struct Reading {
     pub value: f64,
     /// One standard deviation of its logarithm (about the relative error).
     pub log_sd: f64,
+}
+
+#[cfg(test)]
+mod tests {
+    use statrs::distribution::{ContinuousCDF, Normal};
+
+    use super::*;
+
+    /// What the hints promise, nine times in ten, against the normal distribution.
+    #[test]
+    fn the_hints_say_how_sure_a_judgement_is() {
+        for (judged, factor) in [(FinishJudged::Gauge, 1.2), (FinishJudged::Specimen, 2.0), (FinishJudged::Eye, 2.7)] {
+            let normal = Normal::new(0.0, judged.log_sd()).expect("a width");
+            let within = 1.0 - 2.0 * normal.cdf(-f64::ln(factor));
+            assert!((within - 0.9).abs() < 0.035, "{judged:?}: {within}");
+        }
+    }
 }

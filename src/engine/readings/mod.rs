@@ -1,12 +1,14 @@
 //! Shop measurements: what each observes, how good it is, and what the
 //! machine must then be like.
 
+mod guide;
 mod infer;
 mod kinds;
 mod observe;
 mod sobol;
 
-pub use infer::{Sample, misfit, sample, usual_given};
-pub use kinds::{Place, Reading, ReadingKind};
-pub use observe::{observe, observe_for};
-pub use sobol::{DIMENSIONS, sobol};
+pub use guide::{Guide, ReadingGroup, minutes};
+pub use infer::{AT_ODDS, Agreement, HEAVY_TAIL, Sample, sample, usual_given};
+pub use kinds::{FinishJudged, Place, Reading, ReadingKind};
+pub use observe::{Observer, misfit, observe};
+pub use sobol::{DIMENSIONS, scattered, sobol};

@@ -160,6 +160,13 @@ pub fn sobol(points: usize, dimensions: usize, seed: u64) -> Vec<f64> {
     sample
 }
 
+/// `count` independent uniform numbers between 0 and 1, for what has to have
+/// nothing to do with the coordinates of any sequence.
+pub fn scattered(count: usize, seed: u64) -> impl Iterator<Item = f64> {
+    let seed = mix(seed);
+    (0..count as u64).map(move |index| ((mix(seed.wrapping_add(index)) >> 11) as f64 + 0.5) / 2_f64.powi(53))
+}
+
 /// SplitMix64's finaliser: Steele, Lea and Flood, OOPSLA 2014.
 fn mix(seed: u64) -> u64 {
     let mut z = seed.wrapping_add(0x9e37_79b9_7f4a_7c15);

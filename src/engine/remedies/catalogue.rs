@@ -4,6 +4,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Caution, Means};
+use crate::choice::Choice;
 
 /// A remedy.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -42,6 +43,34 @@ pub enum Unmet {
     Missing(Means),
     /// It doesn't apply to this machine or cut.
     DoesNotApply,
+    /// The user has it done already, and everything is judged with it.
+    Done,
+    /// The user does not want it.
+    RuledOut,
+    /// It can't be done along with one that is done already.
+    Excluded(RemedyId),
+}
+
+impl Unmet {
+    /// Within a sentence.
+    pub fn reason(self) -> String {
+        match self {
+            Unmet::AlreadySo => "it is so already, or as good as".to_owned(),
+            Unmet::Missing(means) => format!("it needs something you did not tick: {}", lower(means.label())),
+            Unmet::DoesNotApply => "it does not apply to this machine or this cut".to_owned(),
+            Unmet::Done => "you have it done already, and all else is judged with it".to_owned(),
+            Unmet::RuledOut => "you ruled it out".to_owned(),
+            Unmet::Excluded(other) => {
+                format!("it can’t be done along with what you have done already: {}", lower(remedy(other).title))
+            }
+        }
+    }
+}
+
+/// `text` within a sentence.
+pub(crate) fn lower(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_ascii_lowercase().to_string() + chars.as_str())
 }
 
 /// What is known of a remedy apart from its mechanics.
@@ -164,7 +193,7 @@ catalogue! {
     }
     ColletChuck {
         "Hold the cutter in a collet chuck", "A stiffer, truer grip than chuck jaws, and one that does not let an end mill creep.",
-        needs &[Means::ColletChuck], excludes [],
+        needs &[Means::ColletChuck], excludes [AnotherSpindle],
         money (0.0, 0.0), hours (0.1, 0.5), spoil 0.01, cautions [PowerOff, UnretainedTaper]
     }
     ResetPreload {
@@ -174,7 +203,7 @@ catalogue! {
     }
     Drawbar {
         "Fit a drawbar", "The taper is pulled home and stays there.",
-        needs &[Means::HollowSpindle], excludes [],
+        needs &[Means::HollowSpindle], excludes [AnotherSpindle],
         money (10.0, 60.0), hours (1.0, 5.0), spoil 0.03, cautions [PowerOff, UnretainedTaper]
     }
     BraceColumn {
@@ -199,7 +228,7 @@ catalogue! {
     }
     AnotherSpindle {
         "Fit another spindle or head", "A complete spindle with its own bearings, taper and drawbar.",
-        needs &[Means::Lathe], excludes [ResetPreload, SameBearings, AngularPair, TaperedRollers],
+        needs &[Means::Lathe], excludes [ColletChuck, ResetPreload, Drawbar, SameBearings, AngularPair, TaperedRollers],
         money (250.0, 1100.0), hours (12.0, 50.0), spoil 0.10, cautions [PowerOff, HeavyLift, OverSpeed]
     }
 }

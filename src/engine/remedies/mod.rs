@@ -4,8 +4,11 @@ mod catalogue;
 mod caution;
 mod effect;
 mod means;
+mod set;
 
+pub(crate) use catalogue::lower;
 pub use catalogue::{Remedy, RemedyId, Unmet, remedy};
 pub use caution::Caution;
 pub use effect::{Effect, change_machine, change_setup, title, unmet};
 pub use means::Means;
+pub use set::{Plan, Price, RemedySet, Settled};

@@ -34,6 +34,7 @@ pub fn demo() -> Scenario {
         axis: Some(Axis::Y),
         sense: Some(CutSense::Conventional),
         means: vec![Means::SecondClamp, Means::Press],
+        ..Choices::default()
     };
     for (field, text) in [
         (Field::FinishTarget, "3.2 µm"),

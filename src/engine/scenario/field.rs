@@ -100,6 +100,10 @@ fields! {
     TapY = "readings.tap.y", "Ring of the tool when tapped towards you", "Filled in from a recording, or read from any program that shows the pitch of sounds.", Frequency, 5.0 ..= 3000.0;
     DecayX = "readings.decay.x", "Time in which that ring dies to a tenth, left to right", "In the picture of a recording: from where it is so high to where it is a tenth as high.", Milliseconds, 1.0 ..= 20000.0;
     DecayY = "readings.decay.y", "Time in which that ring dies to a tenth, towards you", "In the picture of a recording: from where it is so high to where it is a tenth as high.", Milliseconds, 1.0 ..= 20000.0;
+    PastFinish = "readings.past.finish", "Finish a past cut left, Ra", "Of the surface that matters to you, measured along the feed.", Roughness, 0.0001 ..= 0.1;
+    PastDepth = "readings.past.depth", "Depth of that past cut, along the spindle", "Blank if it was as deep as the cut you want.", Length, 0.02 ..= 100.0;
+    QuietDepth = "readings.quiet.depth", "Deepest cut that stayed quiet", "Along the spindle: no howl, no pattern of chatter marks.", Length, 0.02 ..= 100.0;
+    ChatterDepth = "readings.chatter.depth", "Shallowest cut that chattered", "Along the spindle: it howled, or left a pattern of marks.", Length, 0.02 ..= 100.0;
 
     CutterDiameter = "cutter.diameter", "Cutter diameter", "For a fly cutter: the circle it sweeps.", Length, 1.0 ..= 150.0;
     Flutes = "cutter.flutes", "Number of teeth", "Flutes or inserts.", Count, 1.0 ..= 16.0, whole;

@@ -10,6 +10,7 @@ mod field;
 pub mod intake;
 pub mod link;
 mod problem;
+mod readings;
 mod record;
 mod resolve;
 
@@ -26,7 +27,8 @@ use serde::{Deserialize, Serialize};
 use crate::decision::Trouble;
 use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
 use crate::quantity::UnitSystem;
-use crate::remedies::Means;
+use crate::readings::FinishJudged;
+use crate::remedies::{Means, RemedyId};
 use crate::work::{
     Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
 };
@@ -47,6 +49,7 @@ pub struct Choices {
     pub retention: Option<TaperRetention>,
     pub quill: Option<QuillUse>,
     pub gibs: Option<Gibs>,
+    pub judged: Option<FinishJudged>,
     pub material: Option<Material>,
     pub cutter: Option<CutterKind>,
     pub tool_material: Option<ToolMaterial>,
@@ -58,6 +61,8 @@ pub struct Choices {
     pub axis: Option<Axis>,
     pub sense: Option<CutSense>,
     pub means: Vec<Means>,
+    pub done: Vec<RemedyId>,
+    pub ruled_out: Vec<RemedyId>,
 }
 
 /// One machine, one job, and what is known of them.

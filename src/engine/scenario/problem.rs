@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::Field;
 use crate::quantity::{ParseError, UnitSystem, format};
+use crate::remedies::{RemedyId, Unmet, remedy};
 
 /// Something typed that can't be used.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,6 +28,15 @@ pub enum Problem {
         /// Why the limit lies there, if it isn't the field's own.
         because: &'static str,
     },
+    /// A cut that chattered was no deeper than one that did not.
+    NotDeeper {
+        /// The field.
+        field: Field,
+        /// What was typed, in mm.
+        value: f64,
+        /// The field it has to be deeper than, and its value in mm.
+        than: (Field, f64),
+    },
     /// It has to be a whole number.
     NotWhole {
         /// The field.
@@ -38,6 +48,13 @@ pub enum Problem {
     NoMargin {
         /// The field.
         field: Field,
+    },
+    /// A remedy that is marked as done, but can't be in place.
+    CannotBeDone {
+        /// The remedy.
+        remedy: RemedyId,
+        /// Why not.
+        unmet: Unmet,
     },
     /// The saved document has an entry under a name nobody knows.
     UnknownKey {
@@ -52,9 +69,10 @@ impl Problem {
         match self {
             Problem::Unreadable { field, .. }
             | Problem::OutOfRange { field, .. }
+            | Problem::NotDeeper { field, .. }
             | Problem::NotWhole { field, .. }
             | Problem::NoMargin { field } => Some(*field),
-            Problem::UnknownKey { .. } => None,
+            Problem::CannotBeDone { .. } | Problem::UnknownKey { .. } => None,
         }
     }
 
@@ -74,11 +92,24 @@ impl Problem {
                     show(range.1),
                 )
             }
+            Problem::NotDeeper { field, value, than: (other, than) } => {
+                let show = |field: &Field, value| format(value, field.spec().dimension, units);
+                format!(
+                    "{} can’t be {}: it has to be deeper than the {}, {}. Check both, or leave one blank.",
+                    field.spec().label,
+                    show(field, *value),
+                    other.spec().label.to_lowercase(),
+                    show(other, *than),
+                )
+            }
             Problem::NotWhole { field, value } => {
                 format!("{} has to be a whole number, not {value}.", field.spec().label)
             }
             Problem::NoMargin { field } => {
                 format!("{} is taken as it stands: leave out the ±.", field.spec().label)
+            }
+            Problem::CannotBeDone { remedy: id, unmet } => {
+                format!("“{}” is marked as done, but is not reckoned with: {}.", remedy(*id).title, unmet.reason())
             }
             Problem::UnknownKey { key } => {
                 format!("There is no field called “{key}”. It was kept, and is not used.")

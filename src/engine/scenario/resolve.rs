@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use super::readings::{Judged, USUAL_PULL, readings};
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
-use crate::quantity::{Angle, Force, Frequency, Hours, Length, Money, Power, Rotation, items, parse};
-use crate::readings::{Place, Reading, ReadingKind};
+use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, items, parse};
+use crate::remedies::Settled;
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
     Workholding,
@@ -20,22 +21,22 @@ pub struct Resolved {
     /// Entries that could not be used; treated as blank.
     pub problems: Vec<Problem>,
     /// Typed values that are used, in base units.
-    typed: BTreeMap<Field, f64>,
+    pub(super) typed: BTreeMap<Field, f64>,
 }
 
 /// The values in use: typed ones where they are good, usual ones elsewhere.
-struct Reader<'a> {
+pub(super) struct Reader<'a> {
     scenario: &'a Scenario,
     problems: Vec<Problem>,
-    typed: BTreeMap<Field, f64>,
+    pub(super) typed: BTreeMap<Field, f64>,
 }
 
 impl<'a> Reader<'a> {
-    fn typed(&mut self, field: Field) -> Option<f64> {
+    pub(super) fn typed(&mut self, field: Field) -> Option<f64> {
         self.typed_within(field, field.spec().range, "")
     }
 
-    fn typed_within(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<f64> {
+    pub(super) fn typed_within(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<f64> {
         let text = self.entry(field)?;
         let value = self.exactly(field, text, range, because)?;
         self.typed.insert(field, value);
@@ -51,14 +52,28 @@ impl<'a> Reader<'a> {
 
     /// A reading and the standard deviation of its logarithm: that of the margin
     /// typed after it, which holds the truth 19 times out of 20, or else `usual`.
-    fn measured(&mut self, field: Field, usual: impl Fn(f64) -> f64) -> Option<(f64, f64)> {
+    pub(super) fn measured(
+        &mut self,
+        field: Field,
+        range: (f64, f64),
+        because: &'static str,
+        usual: impl Fn(f64) -> f64,
+    ) -> Option<(f64, f64)> {
         const REACH: f64 = 1.96;
         /// Wider than any reading that says something.
         const WIDEST: f64 = 1.6;
         let text = self.entry(field)?;
-        let (value, margin) = self.read(field, text, field.spec().range, "")?;
+        let (value, margin) = self.read(field, text, range, because)?;
         self.typed.insert(field, value);
         Some((value, margin.map_or_else(|| usual(value), |margin| margin / REACH / value).min(WIDEST)))
+    }
+
+    /// Leaves out a field that reads well and can't be used beside another.
+    pub(super) fn refuse(&mut self, problem: Problem) {
+        if let Some(field) = problem.field() {
+            self.typed.remove(&field);
+        }
+        self.problems.push(problem);
     }
 
     /// What was typed, if anything.
@@ -128,11 +143,14 @@ impl Scenario {
             height: Length::mm(reader.typed(Field::GripHeight).unwrap_or(10.0)),
             clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
-        let readings = readings(&mut reader);
+        let surfaces = Want::surfaces(cut.kind, &choices.troubles);
+        let judged = Judged { how: choices.judged, depth: cut.axial_depth, surfaces };
+        let readings = readings(judged, deepest(&cutter), &mut reader);
         let want = Want {
             finish: Length::mm(reader.typed(Field::FinishTarget).unwrap_or(3.2e-3)),
             tolerance: Length::mm(reader.typed(Field::SizeTolerance).unwrap_or(0.1)),
             size_counts: choices.troubles.contains(&Trouble::OffSize),
+            surfaces,
         };
         let budget = Budget {
             money: reader.typed(Field::MoneyBudget).map(Money::amount),
@@ -142,9 +160,12 @@ impl Scenario {
             spoil_worth: Money::amount(reader.typed(Field::SpoilWorth).unwrap_or(200.0)),
         };
         let setup = Setup { machine, material, cutter, cut, holding };
-        let case =
-            Case { setup, readings, want, budget, means: choices.means.clone(), troubles: choices.troubles.clone() };
-        Resolved { case, problems: reader.problems, typed: reader.typed }
+        let (settled, unusable) = Settled::new(&choices.done, &choices.ruled_out, &setup, &choices.means);
+        let mut problems = reader.problems;
+        problems.extend(unusable.into_iter().map(|(remedy, unmet)| Problem::CannotBeDone { remedy, unmet }));
+        let (means, troubles) = (choices.means.clone(), choices.troubles.clone());
+        let case = Case { setup, readings, want, budget, means, settled, troubles };
+        Resolved { case, problems, typed: reader.typed }
     }
 }
 
@@ -253,17 +274,12 @@ fn cut(choices: &Choices, machine: &Machine, cutter: &Cutter, material: Material
         CutKind::Side => width.unwrap_or(0.05 * diameter),
         CutKind::Face | CutKind::Floor => width.unwrap_or(0.6 * diameter),
     };
-    let deepest = match cutter.kind {
-        CutterKind::EndMill => cutter.flute_length.as_mm(),
-        _ => 10.0,
-    };
-    let axial_depth = reader
-        .typed_within(Field::AxialDepth, (0.0, deepest), "not more than the edges are long")
-        .unwrap_or(match kind {
-            CutKind::Side => (0.1 * diameter).min(deepest),
-            CutKind::Slot => (0.06 * diameter).min(deepest),
-            CutKind::Face | CutKind::Floor => 0.3_f64.min(deepest),
-        });
+    let deepest = deepest(cutter);
+    let axial_depth = reader.typed_within(Field::AxialDepth, (0.0, deepest), EDGES).unwrap_or(match kind {
+        CutKind::Side => (0.1 * diameter).min(deepest),
+        CutKind::Slot => (0.06 * diameter).min(deepest),
+        CutKind::Face | CutKind::Floor => 0.3_f64.min(deepest),
+    });
     let (slow, fast) = material.cutting_speed(cutter.material);
     let speed = reader.typed(Field::SpindleSpeed).unwrap_or_else(|| {
         let wanted = Rotation::rpm((slow * fast).sqrt() * 1000.0 / (core::f64::consts::PI * diameter));
@@ -285,63 +301,16 @@ fn cut(choices: &Choices, machine: &Machine, cutter: &Cutter, material: Material
     }
 }
 
-/// Joints damp the more the harder they are shaken: by so much (standard
-/// deviation of the logarithm) the damping in a cut may differ from that after a
-/// light tap. Assumed.
-const LIGHT_TAP: f64 = 0.15;
-
-/// Pull of the scale when only the movement was written down, N.
-const USUAL_PULL: f64 = 100.0;
-
-fn readings(reader: &mut Reader<'_>) -> Vec<Reading> {
-    // Half a division each for setting and reading, rectangular: JCGM 100:2008
-    // (GUM) F.2.2.1; 8 % for the scale, the pull's direction and repeatability
-    // (common practice, no source).
-    let division = reader.typed(Field::IndicatorDivision).unwrap_or(0.01);
-    let reading_error = division / 12_f64.sqrt() * 2_f64.sqrt();
-    let log_sd = |value: f64, floor: f64| (reading_error / value).hypot(floor);
-    let mut readings = Vec::new();
-    let pulls = [
-        (Place::Tip, Field::TipForce, Field::TipX, Field::TipY),
-        (Place::Nose, Field::NoseForce, Field::NoseX, Field::NoseY),
-        (Place::Head, Field::HeadForce, Field::HeadX, Field::HeadY),
-        (Place::Part, Field::PartForce, Field::PartX, Field::PartY),
-    ];
-    for (place, force, x, y) in pulls {
-        let force = reader.typed(force).unwrap_or(USUAL_PULL);
-        for (axis, field) in [(Axis::X, x), (Axis::Y, y)] {
-            if let Some((value, log_sd)) = reader.measured(field, |value| log_sd(value, 0.08)) {
-                let kind = ReadingKind::Pull { place, axis, force: Force::newton(force) };
-                readings.push(Reading { kind, value, log_sd });
-            }
-        }
+/// Deepest cut the edges allow, mm.
+fn deepest(cutter: &Cutter) -> f64 {
+    match cutter.kind {
+        CutterKind::EndMill => cutter.flute_length.as_mm(),
+        CutterKind::FaceMill | CutterKind::FlyCutter => 10.0,
     }
-    let others = [
-        (Field::RockRadial, ReadingKind::RadialPlay, 0.20),
-        (Field::RockAxial, ReadingKind::AxialPlay, 0.20),
-        (Field::Runout, ReadingKind::Runout, 0.10),
-        (Field::QuillShake, ReadingKind::QuillShake, 0.20),
-    ];
-    for (field, kind, floor) in others {
-        if let Some((value, log_sd)) = reader.measured(field, |value| log_sd(value, floor)) {
-            readings.push(Reading { kind, value, log_sd });
-        }
-    }
-    let taps = [(Field::TapX, Field::DecayX, Axis::X), (Field::TapY, Field::DecayY, Axis::Y)];
-    for (pitch, decay, axis) in taps {
-        let pitch = reader.measured(pitch, |_| 0.05);
-        if let Some((value, log_sd)) = pitch {
-            readings.push(Reading { kind: ReadingKind::Tap(axis), value, log_sd });
-        }
-        // By eye, a decay is read to a quarter: common practice, no source.
-        if let Some((value, log_sd)) = reader.measured(decay, |_| 0.25) {
-            let ring = pitch.map(|(value, _)| Frequency::hertz(value));
-            let log_sd = log_sd.hypot(LIGHT_TAP);
-            readings.push(Reading { kind: ReadingKind::Decay { axis, ring }, value, log_sd });
-        }
-    }
-    readings
 }
+
+/// Why no cut is deeper than [`deepest`].
+pub(super) const EDGES: &str = "not more than the edges are long";
 
 impl Resolved {
     /// The value in use for `field`, in its base unit: what was typed, or what
@@ -365,6 +334,7 @@ impl Resolved {
             Field::FastestSpeed => machine.speeds.1.as_rpm(),
             Field::IndicatorDivision => 0.01,
             Field::TipForce | Field::NoseForce | Field::HeadForce | Field::PartForce => USUAL_PULL,
+            Field::PastDepth => cut.axial_depth.as_mm(),
             Field::CutterDiameter => cutter.diameter.as_mm(),
             Field::Flutes => f64::from(cutter.flutes),
             Field::StickOut => cutter.stick_out.as_mm(),

@@ -5,11 +5,13 @@ mod cut;
 mod cutter;
 mod holding;
 mod material;
+mod surfaces;
 
 pub use cut::{Cut, CutKind, CutSense};
 pub use cutter::{Cutter, CutterKind, EdgeState, Holder, ToolMaterial, TypicalHolder};
 pub use holding::{Holding, PartShape, TypicalHolding, Workholding};
 pub use material::{Coefficients, Material};
+pub use surfaces::Surfaces;
 
 pub use crate::machine::Axis;
 

@@ -9,7 +9,7 @@ mod words;
 
 use serde::Serialize;
 
-use super::evaluate::{Evaluation, Goal};
+use super::evaluate::Evaluation;
 use super::fit::most_frequent;
 use super::safety::TOLERATED;
 use super::{Case, Fit, Prediction, Representative, Spread};
@@ -142,10 +142,10 @@ pub struct Directions {
 }
 
 impl Directions {
-    /// Every direction of cut on the machines that fit `case`; forces are shown for
+    /// Every direction of cut on the machines of `fit`; forces are shown for
     /// the one in their middle.
-    pub fn new(case: &Case, fit: &Fit, middle: &Representative) -> Self {
-        let middle = middle.iron;
+    pub fn new(fit: &Fit, middle: &Representative) -> Self {
+        let (case, middle) = (&fit.case, middle.iron);
         let cut = &case.setup.cut;
         let stop_side = pushed(Way::Plus, &Prepared::new(&case.setup).forces(&middle));
         let mut courses: Vec<Course> = Vec::new();
@@ -160,7 +160,7 @@ impl Directions {
                         Some(twin) => {
                             Course { heading, title: heading.title(cut.kind, twin.stop), present, ..twin.clone() }
                         }
-                        None => course(case, fit, heading, present, &middle, stop_side),
+                        None => course(fit, heading, present, &middle, stop_side),
                     });
                 }
             }
@@ -228,8 +228,8 @@ fn pushed(way: Way, forces: &CutForces) -> Way {
     }
 }
 
-fn course(case: &Case, fit: &Fit, heading: Heading, present: bool, middle: &Plausible, stop_side: Way) -> Course {
-    let mut setup = case.setup.clone();
+fn course(fit: &Fit, heading: Heading, present: bool, middle: &Plausible, stop_side: Way) -> Course {
+    let mut setup = fit.case.setup.clone();
     setup.cut.axis = heading.axis;
     setup.cut.sense = heading.sense.unwrap_or(setup.cut.sense);
     let stop = match one_sided(&setup) {
@@ -243,11 +243,11 @@ fn course(case: &Case, fit: &Fit, heading: Heading, present: bool, middle: &Plau
         setup.holding.kind = Workholding::BareVise;
     }
     let prepared = Prepared::new(&setup);
-    let goal = Goal::new(case);
+    let goal = fit.goal;
     let run = |iron: &Plausible| prepared.run(iron, &prepared.forces(iron), Bearings::AsTheyAre);
     let outcomes: Vec<Outcome> = fit.machines().iter().map(run).collect();
     let finish = Spread::of(outcomes.iter().map(|outcome| goal.roughness(outcome)).collect());
-    let evaluation = Evaluation::of(outcomes, &setup, case.setup.cut.axial_depth.as_mm(), goal);
+    let evaluation = Evaluation::of(outcomes, &setup, fit.wanted, goal);
     let prediction = evaluation.prediction();
     Course {
         heading,

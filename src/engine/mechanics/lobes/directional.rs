@@ -23,6 +23,8 @@ const STRAIGHT: f64 = 1e-6;
 #[derive(Clone, Debug)]
 pub(super) struct Directional<const M: usize> {
     start: f64,
+    /// Sine and cosine of twice the start.
+    entry: [f64; 2],
     exit: f64,
     pitch: f64,
     lag: f64,
@@ -48,6 +50,7 @@ impl<const M: usize> Directional<M> {
         };
         Directional {
             start: milling.engagement.start,
+            entry: (2.0 * milling.engagement.start).sin_cos().into(),
             exit: milling.engagement.exit,
             pitch: milling.pitch(),
             lag: if lag > STRAIGHT { lag } else { 0.0 },
@@ -68,26 +71,26 @@ impl<const M: usize> Directional<M> {
 
     /// At one angle of the tip; `None` while nothing cuts.
     pub fn at(&self, tip: f64) -> Option<Coupling<M>> {
-        self.total(tip, tip, |tip| match self.lag {
-            0.0 => self.antiderivative(0, tip),
-            lag => difference(self.antiderivative(1, tip), self.antiderivative(1, tip - lag), 1.0 / lag),
-        })
+        self.combine(self.teeth([tip, tip], |ahead| match self.lag {
+            0.0 => self.antiderivative(0, tip + ahead),
+            lag => {
+                let of = |tip| self.antiderivative(1, tip);
+                difference(of(tip + ahead), of(tip + ahead - lag), 1.0 / lag)
+            }
+        }))
     }
 
-    /// Averaged between two angles of the tip; `None` while nothing cuts.
-    pub fn mean(&self, from: f64, to: f64) -> Option<Coupling<M>> {
-        let turn = 1.0 / (to - from);
-        self.total(from, to, |tip| {
-            // `total` moves `to` and `from` on by whole pitches, together.
-            let back = tip - (to - from);
-            match self.lag {
-                0.0 => difference(self.antiderivative(1, tip), self.antiderivative(1, back), turn),
-                lag => {
-                    let of = |tip| difference(self.antiderivative(2, tip), self.antiderivative(2, tip - lag), 1.0);
-                    difference(of(tip), of(back), turn / lag)
-                }
-            }
-        })
+    /// Averaged over each of `parts` equal parts of the pitch; `None` where
+    /// nothing cuts.
+    pub fn means(&self, parts: usize) -> Vec<Option<Coupling<M>>> {
+        let share = self.pitch / parts as f64;
+        let passed: Vec<Harmonics> = (0..=parts).map(|node| self.passed(share * node as f64)).collect();
+        passed.windows(2).map(|ends| self.combine(difference(ends[1], ends[0], 1.0 / share))).collect()
+    }
+
+    /// Averaged over the whole pitch.
+    pub fn mean(&self) -> Option<Coupling<M>> {
+        self.combine(difference(self.passed(self.pitch), self.passed(0.0), 1.0 / self.pitch))
     }
 
     /// What no coefficient exceeds, summed over the modes that one is fed by,
@@ -100,22 +103,41 @@ impl<const M: usize> Directional<M> {
         cutting * (0..M).map(row).fold(0.0, f64::max)
     }
 
+    /// The integral over the angle of the tip, up to `tip`, of all teeth that cut
+    /// within the pitch.
+    fn passed(&self, tip: f64) -> Harmonics {
+        // Behind its cut a tooth adds nothing, to the last digit.
+        let gone = self.exit + self.lag;
+        self.teeth([0.0, self.pitch], |ahead| {
+            let tip = (tip + ahead).min(gone);
+            match self.lag {
+                0.0 => self.antiderivative(1, tip),
+                lag => difference(self.antiderivative(2, tip), self.antiderivative(2, tip - lag), 1.0 / lag),
+            }
+        })
+    }
+
     /// Sum over the teeth that are in the cut for some tip angle between `from`
-    /// and `to`, of what `of` gives for the tooth whose tip ends at its argument.
-    fn total(&self, from: f64, to: f64, of: impl Fn(f64) -> Harmonics) -> Option<Coupling<M>> {
+    /// and `to`, of what `of` gives for a tooth so far ahead of the tip.
+    fn teeth(&self, [from, to]: [f64; 2], of: impl Fn(f64) -> Harmonics) -> Harmonics {
         let first = ((self.start - to) / self.pitch).ceil();
         let last = ((self.exit + self.lag - from) / self.pitch).floor();
         let mut sum = [0.0; 3];
         for tooth in first as i64..=last as i64 {
-            let of_tooth = of(to + tooth as f64 * self.pitch);
+            let of_tooth = of(tooth as f64 * self.pitch);
             for (total, value) in sum.iter_mut().zip(of_tooth) {
                 *total += value;
             }
         }
-        let [one, sine, cosine] = sum;
+        sum
+    }
+
+    /// The coupling of so much of each harmonic.
+    fn combine(&self, harmonics: Harmonics) -> Option<Coupling<M>> {
+        let [one, sine, cosine] = harmonics;
         let [c, s, k] = &self.shares;
-        let combine = |i: usize, j: usize| one * c[i][j] + sine * s[i][j] + cosine * k[i][j];
-        (sum != [0.0; 3]).then(|| std::array::from_fn(|i| std::array::from_fn(|j| combine(i, j))))
+        let cell = |i: usize, j: usize| one * c[i][j] + sine * s[i][j] + cosine * k[i][j];
+        (harmonics != [0.0; 3]).then(|| std::array::from_fn(|i| std::array::from_fn(|j| cell(i, j))))
     }
 
     /// The harmonics where the tooth is in the cut and zero elsewhere,
@@ -129,7 +151,7 @@ impl<const M: usize> Directional<M> {
         if times == 0 {
             return [1.0, sin, cos];
         }
-        let (sin0, cos0) = (2.0 * start).sin_cos();
+        let [sin0, cos0] = self.entry;
         let once = [tip.min(exit) - start, 0.5 * (cos0 - cos), 0.5 * (sin - sin0)];
         if times == 1 {
             return once;

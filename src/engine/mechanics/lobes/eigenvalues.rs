@@ -1,23 +1,23 @@
-//! Eigenvalues of a real matrix: Householder reduction to Hessenberg form, then
-//! the implicitly double-shifted QR iteration (Golub and Van Loan, *Matrix
-//! Computations*, 4th ed. 2013, sections 7.4 and 7.5, from memory).
+//! Eigenvalues of a real matrix in Hessenberg form (nothing below the first
+//! subdiagonal): the implicitly double-shifted QR iteration (Golub and Van Loan,
+//! *Matrix Computations*, 4th ed. 2013, section 7.5, from memory).
 //!
 //! Multipliers of equal magnitude are the rule here (conjugate pairs, and lobes
 //! that meet), where power iteration stalls and this does not.
 
 use super::Complex;
-use super::matrix::{Matrix, add_scaled};
+use super::matrix::Matrix;
 
 /// Sweeps for one eigenvalue before giving up; three are usual.
 const SWEEPS: u32 = 60;
 
 /// All eigenvalues, or `None` if a cell is not finite or the iteration does not
 /// settle.
-pub(super) fn eigenvalues(mut a: Matrix) -> Option<Vec<Complex>> {
-    if !a.cells.iter().all(|cell| cell.is_finite()) {
+pub(super) fn eigenvalues(hessenberg: &Matrix) -> Option<Vec<Complex>> {
+    if !hessenberg.cells.iter().all(|cell| cell.is_finite()) {
         return None;
     }
-    reduce(&mut a);
+    let mut a = hessenberg.clone();
     let mut found = Vec::with_capacity(a.size);
     let mut end = a.size;
     let mut sweeps = 0;
@@ -42,53 +42,53 @@ pub(super) fn eigenvalues(mut a: Matrix) -> Option<Vec<Complex>> {
     Some(found)
 }
 
-/// A reflection `1 - 2 v v' / v'v` that turns a vector onto its first axis:
-/// `v` scaled to `v[0] = 1`, the factor `2 / v'v`, and what the vector becomes.
-fn reflection(vector: &mut [f64]) -> (f64, f64) {
-    let size = vector.iter().map(|x| x * x).sum::<f64>().sqrt();
-    let tail: f64 = vector[1..].iter().map(|x| x.abs()).sum();
-    if tail == 0.0 {
-        return (0.0, vector[0]);
+/// A reflection `1 - factor v v'` that turns a vector onto its first axis: `v`
+/// with `v[0] = 1`, the factor, and what the vector becomes.
+fn reflection(vector: [f64; 3]) -> ([f64; 3], f64, f64) {
+    let [first, second, third] = vector;
+    if second == 0.0 && third == 0.0 {
+        return ([1.0, 0.0, 0.0], 0.0, first);
     }
-    let onto = -size.copysign(vector[0]);
-    let head = vector[0] - onto;
-    vector.iter_mut().for_each(|x| *x /= head);
-    vector[0] = 1.0;
-    (head / -onto, onto)
+    let onto = -(first * first + second * second + third * third).sqrt().copysign(first);
+    let head = first - onto;
+    ([1.0, second / head, third / head], head / -onto, onto)
 }
 
-/// Reflects rows `top..` from both sides, keeping the eigenvalues; columns from
-/// `left`, rows to `bottom`, and nothing outside `low..high`.
-fn reflect(a: &mut Matrix, v: &[f64], factor: f64, top: usize, left: usize, bottom: usize, [low, high]: [usize; 2]) {
+/// Reflects the three rows and columns from `top` on, keeping the eigenvalues of
+/// the block `start..end`; near its end there are two.
+fn reflect(a: &mut Matrix, [_, v, w]: [f64; 3], factor: f64, top: usize, [start, end]: [usize; 2]) {
     let size = a.size;
-    let mut share = vec![0.0; high - left];
-    for (i, &weight) in v.iter().enumerate() {
-        add_scaled(&mut share, &a.cells[(top + i) * size + left..(top + i) * size + high], weight);
-    }
-    for (i, &weight) in v.iter().enumerate() {
-        let row = &mut a.cells[(top + i) * size + left..(top + i) * size + high];
-        add_scaled(row, &share, -factor * weight);
-    }
-    for row in low..bottom {
-        let cells = &mut a.cells[row * size + top..][..v.len()];
-        let share: f64 = cells.iter().zip(v).map(|(cell, weight)| cell * weight).sum();
-        add_scaled(cells, v, -factor * share);
-    }
-}
-
-/// To Hessenberg form.
-fn reduce(a: &mut Matrix) {
-    let size = a.size;
-    for column in 0..size.saturating_sub(2) {
-        let mut v: Vec<f64> = (column + 1..size).map(|row| a.get(row, column)).collect();
-        let (factor, onto) = reflection(&mut v);
-        if factor == 0.0 {
-            continue;
+    let bottom = (top + 4).min(end);
+    let (upper, lower) = a.cells[top * size..].split_at_mut(size);
+    let (middle, lower) = lower.split_at_mut(size);
+    let upper = &mut upper[top..end];
+    let middle = &mut middle[top..end];
+    if top + 2 < end {
+        let lower = &mut lower[top..end];
+        for ((x, y), z) in upper.iter_mut().zip(middle).zip(lower) {
+            let share = factor * (*x + v * *y + w * *z);
+            *x -= share;
+            *y -= share * v;
+            *z -= share * w;
         }
-        reflect(a, &v, factor, column + 1, column + 1, size, [0, size]);
-        a.set(column + 1, column, onto);
-        for row in column + 2..size {
-            a.set(row, column, 0.0);
+        for row in start..bottom {
+            let cells = &mut a.cells[row * size + top..][..3];
+            let share = factor * (cells[0] + v * cells[1] + w * cells[2]);
+            cells[0] -= share;
+            cells[1] -= share * v;
+            cells[2] -= share * w;
+        }
+    } else {
+        for (x, y) in upper.iter_mut().zip(middle) {
+            let share = factor * (*x + v * *y);
+            *x -= share;
+            *y -= share * v;
+        }
+        for row in start..bottom {
+            let cells = &mut a.cells[row * size + top..][..2];
+            let share = factor * (cells[0] + v * cells[1]);
+            cells[0] -= share;
+            cells[1] -= share * v;
         }
     }
 }
@@ -110,7 +110,8 @@ fn of_two(a: &Matrix, at: usize) -> [Complex; 2] {
     let half = 0.5 * (a.get(at, at) - a.get(at + 1, at + 1));
     let middle = a.get(at + 1, at + 1) + half;
     let discriminant = half * half + a.get(at, at + 1) * a.get(at + 1, at);
-    let root = Complex::real(discriminant).sqrt();
+    let size = discriminant.abs().sqrt();
+    let root = if discriminant < 0.0 { Complex::new(0.0, size) } else { Complex::real(size) };
     [Complex::real(middle) + root, Complex::real(middle) - root]
 }
 
@@ -127,21 +128,21 @@ fn sweep(a: &mut Matrix, start: usize, end: usize, count: u32) {
         (sum, product) = (1.5 * size, size * size);
     }
     let (h00, h10) = (a.get(start, start), a.get(start + 1, start));
-    let mut bulge = vec![
-        h00 * h00 + a.get(start, start + 1) * h10 - sum * h00 + product,
-        h10 * (h00 + a.get(start + 1, start + 1) - sum),
-        h10 * a.get(start + 2, start + 1),
+    // Over the entry below the corner, which keeps huge entries in range.
+    let mut bulge = [
+        (h00 * (h00 - sum) + product) / h10 + a.get(start, start + 1),
+        h00 + a.get(start + 1, start + 1) - sum,
+        a.get(start + 2, start + 1),
     ];
     for top in start..last {
-        let (factor, onto) = reflection(&mut bulge);
+        let (v, factor, onto) = reflection(bulge);
         if top > start {
             a.set(top, top - 1, onto);
-            for below in 1..bulge.len() {
-                a.set(top + below, top - 1, 0.0);
-            }
+            (top + 1..(top + 3).min(end)).for_each(|row| a.set(row, top - 1, 0.0));
         }
-        reflect(a, &bulge, factor, top, top, (top + 4).min(end), [start, end]);
-        bulge = (top + 1..(top + 4).min(end)).map(|row| a.get(row, top)).collect();
+        reflect(a, v, factor, top, [start, end]);
+        let below = |row: usize| if row < end { a.get(row, top) } else { 0.0 };
+        bulge = [1, 2, 3].map(|down| below(top + down));
     }
 }
 
@@ -175,7 +176,7 @@ mod tests {
                 companion.set(i, i - 1, 1.0);
             }
         }
-        let found = eigenvalues(companion).expect("settles");
+        let found = eigenvalues(&companion).expect("settles");
         assert_eq!(found.len(), 6);
         for root in roots {
             let nearest = found.iter().map(|&value| (value - root).abs()).fold(f64::INFINITY, f64::min);
@@ -191,7 +192,7 @@ mod tests {
         for i in 0..7 {
             shift.set((i + 1) % 7, i, 1.0);
         }
-        let found = eigenvalues(shift).expect("settles");
+        let found = eigenvalues(&shift).expect("settles");
         assert!(found.iter().all(|value| (value.abs() - 1.0).abs() < 1e-12));
         let sum = found.iter().fold(Complex::default(), |sum, &value| sum + value);
         assert!(sum.abs() < 1e-12);
@@ -199,8 +200,8 @@ mod tests {
 
     #[test]
     fn nothing_of_what_is_not_finite() {
-        let mut matrix = Matrix::identity(3);
+        let mut matrix = Matrix::zeros(3);
         matrix.set(1, 2, f64::NAN);
-        assert_eq!(eigenvalues(matrix), None);
+        assert_eq!(eigenvalues(&matrix), None);
     }
 }

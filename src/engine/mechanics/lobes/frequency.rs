@@ -91,7 +91,7 @@ impl<'a, const M: usize> Response<'a, M> {
         let directional = Directional::new(&straight, modes, 0.0);
         let coupling = match averaging {
             // A pitch of every tooth's pass is the whole turn of one.
-            Averaging::Mean => directional.mean(0.0, milling.pitch()),
+            Averaging::Mean => directional.mean(),
             Averaging::AverageToothAngle => {
                 let engagement = milling.engagement;
                 let teeth = engagement.span() / milling.pitch();

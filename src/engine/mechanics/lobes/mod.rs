@@ -23,9 +23,13 @@
 pub mod characteristic;
 mod chart;
 mod complex;
+#[cfg(test)]
+mod dense;
 mod directional;
 mod eigenvalues;
 pub mod frequency;
+mod interval;
+mod krylov;
 mod limit;
 mod matrix;
 pub mod semi_discretization;

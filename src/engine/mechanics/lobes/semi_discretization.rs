@@ -9,8 +9,8 @@
 //! others.
 
 use super::directional::{Coupling, Directional};
-use super::eigenvalues::eigenvalues;
-use super::matrix::{Matrix, add_scaled};
+use super::interval::{Carry, Feed, Interval, accumulate, carried, follow};
+use super::krylov::largest;
 use super::{Complex, Freedom, Limit, Loss, Milling, OrientedMode, Scan, Verdict, first_limit};
 
 /// What stands for the delayed displacement within an interval.
@@ -40,12 +40,10 @@ impl SemiDiscretization {
     /// `speed` rpm and `depth` mm. `None` where numbers leave the range of the
     /// machine, which takes a cut far beyond any limit.
     pub fn critical_multiplier(&self, milling: &Milling, speed: f64, depth: f64) -> Option<Complex> {
-        let monodromy = match &milling.modes {
-            Freedom::One(modes) => self.monodromy(milling, modes, speed, depth),
-            Freedom::Two(modes) => self.monodromy(milling, modes, speed, depth),
-        };
-        let multipliers = eigenvalues(monodromy)?;
-        multipliers.into_iter().max_by(|a, b| a.abs().total_cmp(&b.abs()))
+        match &milling.modes {
+            Freedom::One(modes) => ToothPeriod::new(self, milling, modes, speed, depth).critical_multiplier(),
+            Freedom::Two(modes) => ToothPeriod::new(self, milling, modes, speed, depth).critical_multiplier(),
+        }
     }
 
     /// Whether the cut is stable, and which way it is not.
@@ -61,110 +59,88 @@ impl SemiDiscretization {
     pub fn first_limit(&self, milling: &Milling, speed: f64, scan: Scan) -> Option<Limit> {
         first_limit(scan, |depth| self.verdict(milling, speed, depth))
     }
+}
 
-    /// The map over one tooth period of displacements, velocities, and the
-    /// delayed displacements that count.
-    fn monodromy<const M: usize>(
-        &self,
-        milling: &Milling,
-        modes: &[OrientedMode; M],
-        speed: f64,
-        depth: f64,
-    ) -> Matrix {
-        let directional = Directional::new(milling, modes, depth);
-        let intervals = self.intervals.max(1);
-        let angle = |node: usize| milling.pitch() * node as f64 / intervals as f64;
+/// One interval in which teeth cut, or several in which none does.
+#[derive(Clone, Copy, Debug)]
+struct Step<const M: usize> {
+    /// Where the displacement at its start is kept for the next tooth.
+    keep: Option<usize>,
+    carry: Carry<M>,
+    cut: Option<Cut<M>>,
+}
+
+/// What the last tooth left.
+#[derive(Clone, Copy, Debug)]
+struct Cut<const M: usize> {
+    feed: [Feed<M>; 2],
+    /// Where the displacements one tooth before the ends of the interval are.
+    from: [usize; 2],
+}
+
+/// The map over one tooth period of displacements, velocities, and the delayed
+/// displacements that count, step by step.
+#[derive(Clone, Debug)]
+struct ToothPeriod<const M: usize> {
+    steps: Vec<Step<M>>,
+    /// Numbers the map takes: displacements and velocities now, then those
+    /// delayed.
+    size: usize,
+}
+
+impl<const M: usize> ToothPeriod<M> {
+    fn new(method: &SemiDiscretization, milling: &Milling, modes: &[OrientedMode; M], speed: f64, depth: f64) -> Self {
+        let intervals = method.intervals.max(1);
+        let means = Directional::new(milling, modes, depth).means(intervals);
         let step = milling.period(speed) / intervals as f64;
-        let coefficients: Vec<Option<Coupling<M>>> =
-            (0..intervals).map(|i| directional.mean(angle(i), angle(i + 1))).collect();
+        let interval = |coupling: &Coupling<M>| Interval::new(modes, step, coupling, method.order);
+        let free = interval(&[[0.0; M]; M]).carry;
 
-        // Columns: displacements and velocities now, then those delayed.
-        let cuts = |node: usize| coefficients.get(node).is_some_and(Option::is_some);
+        let mut steps: Vec<Step<M>> = Vec::with_capacity(intervals);
         let mut size = 2 * M;
-        let place: Vec<Option<usize>> = (0..=intervals)
-            .map(|node| {
-                let counts = cuts(node) || (node > 0 && cuts(node - 1));
-                match counts {
-                    // One period before the last node is now.
-                    true if node == intervals => Some(0),
-                    true => {
-                        size += M;
-                        Some(size - M)
-                    }
-                    false => None,
+        // Whether the interval before ended at a place that is kept.
+        let mut kept = None;
+        for (node, mean) in means.iter().enumerate() {
+            let Some(mean) = mean else {
+                match steps.last_mut() {
+                    Some(last) if last.cut.is_none() => last.carry = follow(&free, &last.carry),
+                    _ => steps.push(Step { keep: kept.take(), carry: free, cut: None }),
                 }
-            })
-            .collect();
-
-        let free = self.interval(modes, step, &[[0.0; M]; M]);
-        let mut state = Matrix::zeros(size);
-        (0..2 * M).for_each(|i| state.set(i, i, 1.0));
-        // Rows of displacement and velocity; the rest of `state` is the answer.
-        for (node, coefficient) in coefficients.iter().enumerate() {
-            if let Some(place) = place[node] {
-                state.cells.copy_within(0..M * size, place * size);
-            }
-            let cut = coefficient.map(|coupling| {
-                let scaled = coupling.map(|row| row.map(|cell| cell * depth));
-                self.interval(modes, step, &scaled)
-            });
-            let interval = cut.as_ref().unwrap_or(&free);
-            let before = state.cells[..2 * M * size].to_vec();
-            state.cells[..2 * M * size].fill(0.0);
-            for (i, out) in state.cells[..2 * M * size].chunks_exact_mut(size).enumerate() {
-                for (k, row) in before.chunks_exact(size).enumerate() {
-                    add_scaled(out, row, interval.get(i, k));
-                }
-                if coefficient.is_some() {
-                    for (end, place) in [place[node], place[node + 1]].into_iter().enumerate() {
-                        let place = place.unwrap_or(0);
-                        for k in 0..M {
-                            out[place + k] += interval.get(i, (2 + end) * M + k);
-                        }
-                    }
-                }
-            }
+                continue;
+            };
+            let mut place = || {
+                size += M;
+                size - M
+            };
+            let from = kept.take().unwrap_or_else(&mut place);
+            // One period before the last node is now.
+            let to = if node + 1 == intervals { 0 } else { place() };
+            kept = Some(to);
+            let Interval { carry, feed } = interval(&mean.map(|row| row.map(|cell| cell * depth)));
+            steps.push(Step { keep: Some(from), carry, cut: Some(Cut { feed, from: [from, to] }) });
         }
-        state
+        ToothPeriod { steps, size }
     }
 
-    /// How one interval of length `step` (s) turns displacement, velocity and
-    /// the delayed displacements at its ends into the next displacement and
-    /// velocity (the first `2 M` rows): the exponential of the mode's equation
-    /// with its input joined to the state.
-    fn interval<const M: usize>(&self, modes: &[OrientedMode; M], step: f64, coupling: &Coupling<M>) -> Matrix {
-        // State: displacement, velocity, delayed displacement, its rate. Time is
-        // counted in steps.
-        let mut generator = Matrix::zeros(4 * M);
-        for (i, oriented) in modes.iter().enumerate() {
-            let omega = oriented.omega() * step;
-            generator.set(i, M + i, 1.0);
-            generator.set(M + i, i, -omega * omega);
-            generator.set(M + i, M + i, -2.0 * oriented.mode.damping * omega);
-            for (k, cell) in coupling[i].iter().enumerate() {
-                let share = cell * step * step;
-                generator.set(M + i, k, generator.get(M + i, k) - share);
-                generator.set(M + i, 2 * M + k, share);
+    /// `out` is zero before and `state` a tooth later after.
+    fn apply(&self, state: &[f64], out: &mut [f64]) {
+        let at = |place: usize| -> [f64; M] { std::array::from_fn(|k| state[place + k]) };
+        let mut motion = [at(0), at(M)];
+        for step in &self.steps {
+            if let Some(place) = step.keep {
+                out[place..place + M].copy_from_slice(&motion[0]);
             }
-            generator.set(2 * M + i, 3 * M + i, 1.0);
-        }
-        let map = generator.exponential();
-        let mut interval = Matrix::zeros(4 * M);
-        for row in 0..2 * M {
-            // Velocity is per step inside and per second outside.
-            let out = if row < M { 1.0 } else { 1.0 / step };
-            for k in 0..M {
-                let (constant, rate) = (map.get(row, 2 * M + k), map.get(row, 3 * M + k));
-                let [old, new] = match self.order {
-                    Order::Zeroth => [0.5 * constant, 0.5 * constant],
-                    Order::First => [constant - rate, rate],
-                };
-                let cells = [map.get(row, k), map.get(row, M + k) * step, old, new];
-                for (block, cell) in cells.into_iter().enumerate() {
-                    interval.set(row, block * M + k, out * cell);
+            motion = carried(&step.carry, &motion);
+            if let Some(cut) = &step.cut {
+                for (feed, &place) in cut.feed.iter().zip(&cut.from) {
+                    accumulate(&mut motion, feed, &at(place));
                 }
             }
         }
-        interval
+        out[..2 * M].copy_from_slice(motion.as_flattened());
+    }
+
+    fn critical_multiplier(&self) -> Option<Complex> {
+        largest(self.size, |state, out| self.apply(state, out))
     }
 }

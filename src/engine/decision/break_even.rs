@@ -1,0 +1,222 @@
+//! What would have to be true for new bearings to win.
+
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use super::evaluate::Ground;
+use super::weigh::{Cost, mean};
+use super::{Case, Fit, Spread};
+use crate::machine::Axis;
+use crate::mechanics::Bearings;
+use crate::quantity::{Dimension, Force, UnitSystem, format};
+use crate::readings::{Observer, Place, Reading, ReadingKind};
+use crate::remedies::{Price, RemedyId, RemedySet, lower, title};
+
+/// Machines each reading is tried on.
+pub const TRIED_ON: usize = 512;
+
+/// A reading at which new bearings would be the thing to buy.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Threshold {
+    /// The field it goes into.
+    pub field: String,
+    /// What it observes.
+    pub label: String,
+    /// Reading (mm) from which they are worth their cost, if any would be.
+    pub pays_from: Option<f64>,
+    /// Reading (mm) from which nothing else is worth more.
+    pub wins_from: Option<f64>,
+    /// The reading (mm) that was taken, if it was.
+    pub read: Option<f64>,
+    /// What it would show on the machines that fit, mm.
+    pub usual: Spread,
+    /// Share of the machines that fit which would show as much as makes them win.
+    pub likely: f64,
+}
+
+/// What would have to be true for new bearings to win.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BreakEven {
+    /// The bearing job that comes nearest.
+    pub remedy: RemedyId,
+    /// What it is, in the words of this case.
+    pub title: String,
+    /// One for each reading that could tell.
+    pub thresholds: Vec<Threshold>,
+}
+
+/// Jobs that put in new bearings.
+pub(super) const BEARING_JOBS: [RemedyId; 3] =
+    [RemedyId::SameBearings, RemedyId::AngularPair, RemedyId::TaperedRollers];
+
+/// Readings looked through, mm: from nothing worth mentioning to what nobody
+/// would mill with.
+const RANGE: (f64, f64) = (0.002, 0.2);
+
+/// Readings tried before the place of the change is narrowed down, and how often
+/// that is halved.
+const COARSE: usize = 7;
+const HALVINGS: usize = 6;
+
+/// The readings that could speak for bearings.
+const TELLING: [ReadingKind; 2] =
+    [ReadingKind::RadialPlay, ReadingKind::Pull { place: Place::Nose, axis: Axis::Y, force: Force::newton(100.0) }];
+
+/// The search for the readings at which new bearings would win, reading by
+/// reading.
+pub struct Search {
+    case: Case,
+    fit: Arc<Fit>,
+    job: Option<RemedyId>,
+    /// For each kind, what was tried: reading, worth of the job, best of the rest.
+    tried: [Vec<(f64, f64, f64)>; 2],
+    kind: usize,
+}
+
+impl Search {
+    /// For `case`, whose machines are those of `fit`.
+    pub fn new(case: &Case, fit: &Arc<Fit>) -> Self {
+        let jobs = fit.possible().into_iter().filter(|id| BEARING_JOBS.contains(id)).collect::<Vec<_>>();
+        let worths = worths(&Ground::new(Arc::new(fit.thinned(TRIED_ON))), &jobs);
+        let job = jobs.into_iter().zip(worths).max_by(|a, b| a.1.total_cmp(&b.1)).map(|(job, _)| job);
+        Search { case: case.clone(), fit: Arc::clone(fit), job, tried: Default::default(), kind: 0 }
+    }
+
+    /// Share done, 0 to 1.
+    pub fn progress(&self) -> f64 {
+        let steps = (COARSE + 2 * HALVINGS) as f64;
+        let here = self.tried.get(self.kind).map_or(0.0, |tried| tried.len() as f64 / steps);
+        ((self.kind as f64 + here) / TELLING.len() as f64).min(1.0)
+    }
+
+    /// Whether all was tried.
+    pub fn done(&self) -> bool {
+        self.job.is_none() || self.kind == TELLING.len()
+    }
+
+    /// Tries the next reading.
+    pub fn step(&mut self) {
+        let (Some(job), Some(tried)) = (self.job, self.tried.get(self.kind)) else { return };
+        let next = if tried.len() < COARSE {
+            let share = tried.len() as f64 / (COARSE - 1) as f64;
+            Some(RANGE.0 * (RANGE.1 / RANGE.0).powf(share))
+        } else {
+            [wins as fn(&(f64, f64, f64)) -> bool, pays].into_iter().find_map(|holds| narrowed(tried, holds))
+        };
+        let Some(reading) = next else {
+            self.kind += 1;
+            return;
+        };
+        let (own, rest) = self.asked(job, TELLING[self.kind], reading);
+        let tried = &mut self.tried[self.kind];
+        tried.push((reading, own, rest));
+        // The order in which they were tried is told apart only while coarse.
+        if tried.len() > COARSE {
+            tried.sort_by(|a, b| a.0.total_cmp(&b.0));
+        }
+    }
+
+    /// Worth of `job`, and of the best of all else, if `kind` read `value`.
+    fn asked(&self, job: RemedyId, kind: ReadingKind, value: f64) -> (f64, f64) {
+        let case = with_reading(&self.case, kind, value);
+        let ground = Ground::new(Arc::new(Fit::with(&case, TRIED_ON)));
+        let mut others = ground.fit.possible();
+        others.retain(|id| !BEARING_JOBS.contains(id));
+        let worths = worths(&ground, &[&[job], &others[..]].concat());
+        (worths[0], worths[1..].iter().copied().fold(0.0, f64::max))
+    }
+
+    /// What was found.
+    pub fn finish(self) -> Option<BreakEven> {
+        let job = self.job?;
+        let Fit { found, case, .. } = &*self.fit;
+        let observer = Observer::new(&found.prepared, []);
+        let thresholds = TELLING.iter().zip(&self.tried).map(|(&kind, tried)| {
+            let shown: Vec<f64> = found.machines.iter().map(|iron| observer.expected(kind, iron)).collect();
+            let wins_from = tried.iter().find(|one| wins(one)).map(|one| one.0);
+            let beyond = |limit: f64| shown.iter().filter(|&&shown| shown >= limit).count() as f64 / shown.len() as f64;
+            Threshold {
+                field: kind.key().to_owned(),
+                label: kind.label().to_owned(),
+                pays_from: tried.iter().find(|one| pays(one)).map(|one| one.0),
+                wins_from,
+                read: case.readings.iter().find(|one| one.kind.key() == kind.key()).map(|one| one.value),
+                likely: wins_from.map_or(0.0, beyond),
+                usual: Spread::of(shown),
+            }
+        });
+        Some(BreakEven { remedy: job, title: title(job, &case.setup), thresholds: thresholds.collect() })
+    }
+}
+
+/// `case` if `kind` had read `value`, as well as it is usually read.
+pub fn with_reading(case: &Case, kind: ReadingKind, value: f64) -> Case {
+    const ERROR: f64 = 0.2;
+    let mut case = case.clone();
+    case.readings.retain(|reading| reading.kind.key() != kind.key());
+    case.readings.push(Reading { kind, value, log_sd: ERROR });
+    case
+}
+
+fn wins(&(_, own, rest): &(f64, f64, f64)) -> bool {
+    own > rest
+}
+
+fn pays(&(_, own, _): &(f64, f64, f64)) -> bool {
+    own > 0.0
+}
+
+/// Between which readings it begins to hold: the middle of that, unless it is
+/// narrow enough, begins before the first, or never does.
+fn narrowed(tried: &[(f64, f64, f64)], holds: fn(&(f64, f64, f64)) -> bool) -> Option<f64> {
+    let narrow = (RANGE.1 / RANGE.0).ln() / (COARSE - 1) as f64 / 2_f64.powi(HALVINGS as i32);
+    let first = tried.iter().position(holds)?;
+    let (below, above) = (tried[first.checked_sub(1)?].0, tried[first].0);
+    ((above / below).ln() > 1.5 * narrow).then(|| (below * above).sqrt())
+}
+
+/// Expected net worth of each remedy; what is beyond the budget is worth nothing
+/// to anybody.
+fn worths(ground: &Ground, remedies: &[RemedyId]) -> Vec<f64> {
+    let case = &ground.fit.case;
+    let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
+    let worth = |&id: &RemedyId| {
+        let with = ground.evaluate(id.into(), Bearings::AsTheyAre);
+        let cost = Cost::new(Price::new(id.into(), &case.means), (with.minutes() - now.minutes()) / 60.0);
+        if cost.affordable(&case.budget) { mean(&cost.worth(&ground.fit, &with, &now)) } else { f64::NEG_INFINITY }
+    };
+    remedies.iter().map(worth).collect()
+}
+
+impl BreakEven {
+    /// The whole in a sentence.
+    pub fn sentence(&self, units: UnitSystem) -> String {
+        let show = |value: f64| format(value, Dimension::FineLength, units);
+        let told: Vec<String> = self
+            .thresholds
+            .iter()
+            .filter_map(|one| {
+                let from = one.wins_from?;
+                let read = one.read.map_or(String::new(), |read| format!("; you read {}", show(read)));
+                let likely = match super::of_hundred(one.likely) {
+                    0 => "fewer than 1".to_owned(),
+                    count => count.to_string(),
+                };
+                Some(format!(
+                    "the {} were over {} ({likely} of 100 machines like yours show as much{read})",
+                    one.label,
+                    show(from)
+                ))
+            })
+            .collect();
+        let what = lower(&self.title);
+        if told.is_empty() {
+            return format!(
+                "No play or softness at the nose up to {} would make it the best buy to {what}: something else on the list always brings more for its cost.",
+                show(RANGE.1)
+            );
+        }
+        format!("To {what} would be the best buy only if {}.", told.join(", or "))
+    }
+}

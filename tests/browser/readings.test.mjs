@@ -1,0 +1,138 @@
+// The guides to the readings, and past cuts as readings.
+
+import assert from "node:assert/strict";
+import { describe, test } from "node:test";
+import { box, entries, go, pick, saved, settled, type } from "./steps.mjs";
+import { axe, openApp, screenshots, TOGETHER, VIEWPORTS } from "./support.mjs";
+
+/** The guides, by the name of what they guide to. */
+const GUIDES = [
+  "Pull at the cutter tip",
+  "Pull at the spindle nose",
+  "Pull on the head",
+  "Pull on the part",
+  "Play at the spindle nose",
+  "Runout",
+  "Shake of the quill",
+  "Tap test",
+  "What past cuts showed",
+];
+
+describe("the guides", TOGETHER, () => {
+  test("each opens by keyboard and shows, says and warns how", async (t) => {
+    const page = await openApp(t, { hash: "#/readings" });
+    for (const name of GUIDES) {
+      const guide = section(page, name).locator(".guide");
+      const steps = guide.getByRole("heading", { name: "Step by step" });
+      assert.equal(await steps.isVisible(), false, `${name} is folded away`);
+      await guide.locator("summary").press("Enter");
+      await steps.waitFor();
+      for (const drawing of await guide.locator("[role=img]").all()) {
+        assert.match(await drawing.getAttribute("aria-label"), /\w+ \w+ \w+/, name);
+        const { width } = await drawing.locator("svg").boundingBox();
+        assert.ok(width >= 200, `the drawing of ${name} is large`);
+      }
+      assert.ok((await guide.locator("[role=img]").count()) >= 2, name);
+      await guide.getByText("Caution.").waitFor();
+      assert.match(await guide.innerText(), /About \d+(–\d+)? min for each reading/, name);
+      assert.ok((await guide.locator("[data-usual]").count()) > 0, name);
+    }
+    await screenshots(page, "readings-guides");
+  });
+
+  test("what is usual follows the machine, the pull and the units", async (t) => {
+    const page = await openApp(t, { hash: "#/machine" });
+    const tip = () => usual(page, "readings.tip.x");
+    const on = async (machine) => {
+      await go(page, "machine");
+      await pick(page, "What kind of machine is it?", machine);
+      await go(page, "readings");
+      await opened(page, "Pull at the cutter tip");
+      assert.ok((await section(page, "Pull at the cutter tip").innerText()).includes(machine));
+      return tip();
+    };
+    const light = await on("Benchtop drill press turned mill");
+    const stout = await on("Small knee mill");
+    assert.equal(light.unit, "µm");
+    assert.ok(stout.low < light.low && stout.high < light.high, `${stout.text} against ${light.text}`);
+
+    assert.match(stout.name, /at 100 N/);
+    await type(page, "Pull at the cutter tip", "200 N");
+    const pulled = await tip();
+    assert.match(pulled.name, /at 200 N/);
+    // Bearings stiffen under load, so a little less than twice; and figures are rounded.
+    const ratio = pulled.high / stout.high;
+    assert.ok(ratio > 1.6 && ratio < 2.15, `${pulled.text} against ${stout.text}`);
+
+    await page.getByRole("group", { name: "Units" }).getByRole("radio", { name: "Inch" }).press("Space");
+    const inch = await tip();
+    assert.match(inch.name, /at 45 lbf/);
+    assert.equal(inch.unit, "thou");
+    // A thousandth of an inch is 25.4 µm.
+    assert.ok(Math.abs((25.4 * inch.high) / pulled.high - 1) < 0.05, `${inch.text} against ${pulled.text}`);
+  });
+
+  test("on paper every guide is unfolded", async (t) => {
+    const page = await openApp(t, { hash: "#/readings" });
+    const steps = page.locator(".guide ol");
+    assert.equal(await steps.count(), GUIDES.length);
+    for (const list of await steps.all()) assert.equal(await list.isVisible(), false);
+    await page.emulateMedia({ media: "print" });
+    for (const list of await steps.all()) assert.ok(await list.isVisible());
+  });
+});
+
+describe("past cuts", TOGETHER, () => {
+  test("a cut that chattered has to be deeper than one that stayed quiet", async (t) => {
+    const page = await openApp(t, { hash: "#/readings", viewport: VIEWPORTS.phone });
+    await type(page, "Deepest cut that stayed quiet", "0.8 mm");
+    await type(page, "Shallowest cut that chattered", "0.5 mm");
+    const chattered = box(page, "Shallowest cut that chattered");
+    const error = page.locator("#readings-chatter-depth-error");
+    assert.match(await error.innerText(), /has to be deeper than the deepest cut that stayed quiet, 0.8 mm/);
+    assert.equal(await chattered.getAttribute("aria-invalid"), "true");
+    assert.equal(await chattered.inputValue(), "0.5 mm", "it is kept");
+    assert.ok((await chattered.getAttribute("aria-describedby")).includes("readings-chatter-depth-error"));
+    await settled(page);
+    await axe(page);
+
+    await type(page, "Shallowest cut that chattered", "1/16 in");
+    assert.equal(await error.innerText(), "");
+    assert.equal(await chattered.getAttribute("aria-invalid"), null);
+  });
+
+  test("they are kept, and the answer names them", async (t) => {
+    const page = await openApp(t, { hash: "#/readings" });
+    await type(page, "Finish a past cut left", "125 µin");
+    await type(page, "Deepest cut that stayed quiet", "0.3 mm");
+    await type(page, "Shallowest cut that chattered", "0.6 mm");
+    await pick(page, "How did you judge that finish?", "Against a specimen, by eye");
+    await saved(page);
+    await page.reload();
+    const kept = await entries(page);
+    assert.equal(kept["readings-past-finish"], "125 µin");
+    assert.equal(kept["readings-quiet-depth"], "0.3 mm");
+    assert.equal(kept["judged-specimen"], true);
+    await go(page, "answer");
+    await settled(page);
+    const names = await page.locator(".checked h3").allInnerTexts();
+    assert.deepEqual(names, ["Finish of a past cut", "Deepest cut that stayed quiet", "Shallowest cut that chattered"]);
+    // 125 µin are 3.175 µm.
+    assert.match(await page.locator(".checked").first().innerText(), /You read\s+3\.1[78]\sµm/);
+  });
+});
+
+const section = (page, name) =>
+  page.locator("section.group").filter({ has: page.getByRole("heading", { level: 2, name, exact: true }) });
+
+async function opened(page, name) {
+  await section(page, name).locator(".guide > summary").press("Enter");
+}
+
+/** What is usual for a reading, as written: "130–220 µm". */
+async function usual(page, key) {
+  const row = page.locator(`[data-usual="${key}"]`);
+  const [name, text] = [await row.locator("dt").innerText(), await row.locator("strong").innerText()];
+  const [, low, high, unit] = text.match(/^([\d.]+)–([\d.]+)\s(\S+)$/) ?? assert.fail(text);
+  return { name, text, unit, low: Number(low), high: Number(high) };
+}

@@ -1,0 +1,103 @@
+//! The long work on a case: what would have to be true for bearings to win, what
+//! drives the spread, and how often each remedy is the best buy.
+
+use spindlewise_engine::decision::sensitivity::Question;
+use spindlewise_engine::decision::{Case, Findings, Study, decide_with, with_reading};
+use spindlewise_engine::quantity::{Money, UnitSystem};
+use spindlewise_engine::readings::ReadingKind;
+use spindlewise_engine::remedies::RemedyId;
+use spindlewise_engine::scenario::demo;
+
+/// A shop to which the goal is worth a lot, and that has ruled out whatever else
+/// takes play away.
+fn play_matters() -> Case {
+    let mut case = demo().resolve().case;
+    let kept = [RemedyId::SameBearings, RemedyId::SharpCutter, RemedyId::ReverseSense];
+    case.settled.ruled_out = RemedyId::ALL.iter().copied().filter(|id| !kept.contains(id)).collect();
+    case.budget.target_worth = Money::amount(2800.0);
+    case
+}
+
+fn study(case: &Case) -> Findings {
+    let mut study = Study::new(case.clone());
+    let mut last = 0.0;
+    loop {
+        let share = study.step();
+        assert!(share >= last, "progress goes back from {last} to {share}");
+        last = share;
+        if share >= 1.0 {
+            return study.findings().expect("all is done");
+        }
+    }
+}
+
+/// The break-even is verified by putting it in: just above it new bearings are
+/// worth more than anything else, just below they are not.
+#[test]
+fn at_the_break_even_new_bearings_begin_to_win() {
+    let case = play_matters();
+    let found = study(&case).break_even.expect("bearings can be had");
+    let play = &found.thresholds[0];
+    assert_eq!(play.field, "readings.rock.radial");
+    let from = play.wins_from.expect("play can be so large that bearings win");
+    let wins = |reading: f64| {
+        let decision = decide_with(&with_reading(&case, ReadingKind::RadialPlay, reading), 512);
+        let worth = |one: &&spindlewise_engine::decision::Appraisal| one.expected_worth;
+        let own = decision.appraisals.iter().find(|one| one.remedy == found.remedy).map(|one| worth(&one));
+        let rest = decision
+            .appraisals
+            .iter()
+            .filter(|one| one.remedy != found.remedy && one.unmet.is_empty())
+            .map(|one| worth(&one))
+            .fold(f64::NEG_INFINITY, f64::max);
+        own.expect("it was weighed") > rest
+    };
+    assert!(wins(1.05 * from), "above {from}");
+    assert!(!wins(from / 1.05), "below {from}");
+    assert!(play.pays_from.is_some_and(|pays| pays <= from));
+    assert!((0.0..=1.0).contains(&play.likely));
+    let sentence = found.sentence(UnitSystem::Metric);
+    assert!(sentence.contains("only if the sideways play at the nose were over"), "{sentence}");
+}
+
+/// In the demonstration nothing would make them win, and it is said so.
+#[test]
+fn where_nothing_makes_bearings_win_it_is_said() {
+    let found = study(&demo().resolve().case);
+    let break_even = found.break_even.expect("bearings can be had");
+    assert!(break_even.thresholds.iter().all(|one| one.wins_from.is_none()));
+    let sentence = break_even.sentence(UnitSystem::Metric);
+    assert!(sentence.starts_with("No play or softness at the nose"), "{sentence}");
+
+    // Shares add up to one at every worth, and what is worth nothing is left alone.
+    let favour = &found.acceptability;
+    for at in 0..favour.worths.len() {
+        let sum: f64 = favour.favours.iter().map(|one| one.best[at]).sum();
+        assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    }
+    assert_eq!(favour.favours[favour.best_on_average[0]].remedy, RemedyId::LeaveAlone);
+
+    // Every figure has its drivers, the most important first, each index a share.
+    assert_eq!(found.drivers.len(), Question::ALL.len());
+    for drivers in &found.drivers {
+        let totals: Vec<f64> = drivers.influences.iter().map(|one| one.total).collect();
+        assert!(!totals.is_empty() && totals.is_sorted_by(|a, b| a >= b));
+        assert!(drivers.influences.iter().all(|one| (0.0..=1.0).contains(&one.first) && one.total <= 1.0));
+    }
+}
+
+/// A figure that one unknown decides is driven by it: the finish of a sharp,
+/// gentle cut is what the process leaves.
+#[test]
+fn the_demonstrations_finish_is_driven_by_the_process() {
+    let found = study(&demo().resolve().case);
+    let finish = found.drivers.iter().find(|one| one.question == Question::Finish).expect("it is asked");
+    assert!(finish.influences[0].label.starts_with("Roughness left by the process"), "{:?}", finish.influences);
+    assert!(finish.influences[0].first > 0.5);
+}
+
+/// The same case gives the same findings.
+#[test]
+fn findings_repeat() {
+    assert_eq!(study(&play_matters()), Study::run(play_matters()));
+}
