@@ -6,7 +6,7 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 use spindlewise_engine::decision::decide;
-use spindlewise_engine::scenario::{Field, Scenario, demo, document};
+use spindlewise_engine::scenario::{Field, SCHEMA, Scenario, demo, document};
 
 fn assess() -> Command {
     Command::new(env!("CARGO_BIN_EXE_assess"))
@@ -95,7 +95,7 @@ fn bad_files_are_refused_with_a_reason() {
     assert!(refusal(&assess_text("{\"a\": 1}")).contains("not a Spindlewise scenario"));
     assert!(refusal(&assess_text("[]")).contains("not a Spindlewise scenario"));
 
-    let newer = whole.replacen("\"schema\": 1", "\"schema\": 99", 1);
+    let newer = whole.replacen(&format!("\"schema\": {SCHEMA}"), "\"schema\": 99", 1);
     assert_ne!(newer, whole);
     assert!(refusal(&assess_text(&newer)).contains("99"));
 

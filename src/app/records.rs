@@ -2,26 +2,17 @@
 //! list, so that two tabs can't disagree about it.
 
 use gloo_storage::{SessionStorage, Storage};
-use serde::{Deserialize, Serialize};
-use serde_json::Value;
-use spindlewise_engine::scenario::Scenario;
+use spindlewise_engine::scenario::document::Unreadable;
+use spindlewise_engine::scenario::intake::Backup;
+use spindlewise_engine::scenario::{Record, Scenario};
 
 use super::storage::{self, Refused};
-use spindlewise_engine::scenario::document::{self, Unreadable};
+use web_sys::StorageEvent;
 
 /// Key of the scenario last open.
 const CURRENT: &str = "current";
 const SCENARIO: &str = "scenario:";
 const ASIDE: &str = "aside:";
-
-/// A scenario and when it was saved.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Record {
-    /// Milliseconds since 1970; tells one saving from the next.
-    pub saved: f64,
-    /// The scenario.
-    pub scenario: Scenario,
-}
 
 /// A saved scenario in the list.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,7 +36,13 @@ pub struct Aside {
 
 /// The record under `id`, if there is one that can be read.
 pub fn load(id: &str) -> Option<Record> {
-    storage::get(&[SCENARIO, id].concat()).and_then(|text| read(&text).ok())
+    storage::get(&[SCENARIO, id].concat()).and_then(|text| Record::read(&text).ok())
+}
+
+/// What another tab has just kept under `id`, if that is what happened.
+pub fn kept_elsewhere(id: &str, event: &StorageEvent) -> Option<Record> {
+    let ours = event.key()? == [storage::PREFIX, SCENARIO, id].concat();
+    Record::read(&event.new_value().filter(|_| ours)?).ok()
 }
 
 /// Keeps a record under `id`.
@@ -66,7 +63,7 @@ pub fn list() -> Vec<Listed> {
     let mut list: Vec<Listed> = storage::names_under(SCENARIO)
         .into_iter()
         .filter_map(|id| {
-            let Record { saved, scenario } = load(&id)?;
+            let Record { saved, scenario, .. } = load(&id)?;
             Some(Listed { id, name: scenario.name, saved })
         })
         .collect();
@@ -74,17 +71,33 @@ pub fn list() -> Vec<Listed> {
     list
 }
 
+/// Every scenario that can be read.
+pub fn scenarios() -> Vec<Scenario> {
+    let ids = storage::names_under(SCENARIO).into_iter();
+    ids.filter_map(|id| load(&id)).map(|record| record.scenario).collect()
+}
+
+/// All that is stored, word for word: what can't be read too. `scenario` is
+/// the one under `id` as it is now, stored or not.
+pub fn backup(id: &str, scenario: Scenario) -> Backup {
+    let mut stored = storage::everything();
+    let record = Record { saved: js_sys::Date::now(), after: None, scenario };
+    let text = serde_json::to_string(&record).unwrap_or_default();
+    stored.insert([storage::PREFIX, SCENARIO, id].concat(), text);
+    Backup::new(stored)
+}
+
 /// Moves records that can't be read out of the way, and records that could
 /// not be read before (by an older version, say) back; says what stays aside.
 pub fn sort_out() -> Vec<Aside> {
     for id in storage::names_under(SCENARIO) {
-        move_if(&id, SCENARIO, ASIDE, |text| read(text).is_err());
+        move_if(&id, SCENARIO, ASIDE, |text| Record::read(text).is_err());
     }
     for id in storage::names_under(ASIDE) {
-        move_if(&id, ASIDE, SCENARIO, |text| read(text).is_ok());
+        move_if(&id, ASIDE, SCENARIO, |text| Record::read(text).is_ok());
     }
     let aside = storage::names_under(ASIDE).into_iter();
-    aside.filter_map(|id| read(&aside_text(&id)?).err().map(|why| Aside { id, why })).collect()
+    aside.filter_map(|id| Record::read(&aside_text(&id)?).err().map(|why| Aside { id, why })).collect()
 }
 
 /// The text set aside under `id`.
@@ -128,17 +141,4 @@ fn move_if(id: &str, from: &str, to: &str, wanted: impl Fn(&str) -> bool) {
     if storage::get(&to).is_none() && storage::set_text(&to, &text).is_ok() {
         storage::remove(&from);
     }
-}
-
-fn read(text: &str) -> Result<Record, Unreadable> {
-    #[derive(Deserialize)]
-    struct Envelope {
-        saved: f64,
-        scenario: Value,
-    }
-    let Envelope { saved, scenario } = serde_json::from_str(text).map_err(|error| match error.classify() {
-        serde_json::error::Category::Data => Unreadable::NotAScenario,
-        _ => Unreadable::NotJson { line: error.line(), column: error.column() },
-    })?;
-    Ok(Record { saved, scenario: document::from_value(scenario)? })
 }

@@ -8,6 +8,9 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement};
 
+/// Begins the address of a scenario: `#/open/` and what [`link`](spindlewise_engine::scenario::link) makes of it.
+const BROUGHT: &str = "open";
+
 /// A page.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Route {
@@ -114,6 +117,8 @@ pub struct Location {
     pub route: Route,
     /// The id of the element to go to.
     pub anchor: Option<String>,
+    /// A scenario that the address brings along.
+    pub brought: Option<String>,
 }
 
 impl Location {
@@ -122,10 +127,26 @@ impl Location {
     pub fn parse(hash: &str) -> Self {
         let mut parts = hash.trim_start_matches('#').split('/').filter(|part| !part.is_empty());
         let name = parts.next().unwrap_or_default();
+        if name == BROUGHT {
+            return Location { route: Route::Scenarios, anchor: None, brought: parts.next().map(str::to_owned) };
+        }
         let mut all = Route::STEPS.into_iter().chain([Route::Scenarios]);
         let route = all.find(|route| route.slug() == name).unwrap_or_default();
-        Location { route, anchor: parts.next().map(element_id) }
+        Location { route, anchor: parts.next().map(element_id), brought: None }
     }
+}
+
+/// The address, in this same place, that brings along what is packed in `link`.
+pub fn href_with(link: &str) -> String {
+    let address = window().location().href().unwrap_or_default();
+    let page = address.split('#').next().unwrap_or_default();
+    format!("{page}#/{BROUGHT}/{link}")
+}
+
+/// Forgets what the address brought along.
+pub fn forget_brought() {
+    // In its place, so that neither "back" nor a reload brings it again.
+    _ = window().location().replace(&Route::Scenarios.href());
 }
 
 /// The id of the input for a field's key.
@@ -138,7 +159,7 @@ pub fn follow() -> RwSignal<Location> {
     let here = RwSignal::new(Location::parse(&hash()));
     window_event_listener(hashchange, move |_| here.set(Location::parse(&hash())));
     Effect::new(move |before: Option<()>| {
-        let Location { route, anchor } = here.get();
+        let Location { route, anchor, .. } = here.get();
         document().set_title(&format!("{} – Spindlewise", route.title()));
         // The page of a new route is in the document by the next frame.
         request_animation_frame(move || match anchor.as_deref().and_then(|id| document().get_element_by_id(id)) {

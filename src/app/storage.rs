@@ -10,6 +10,9 @@ use std::collections::BTreeMap;
 use gloo_storage::{LocalStorage, Storage};
 use leptos::prelude::window;
 use serde::Serialize;
+use wasm_bindgen::JsCast;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::StorageManager;
 
 /// Every key of this product begins so: pages opened from disk share one store.
 pub const PREFIX: &str = "spindlewise:v1:";
@@ -85,6 +88,31 @@ pub fn names_under(start: &str) -> Vec<String> {
         MEMORY.with_borrow(|memory| memory.keys().cloned().collect::<Vec<_>>())
     };
     keys.iter().filter_map(|key| key.strip_prefix(&start)).map(str::to_owned).collect()
+}
+
+/// All that is stored, by its full key.
+pub fn everything() -> BTreeMap<String, String> {
+    let pair = |name: String| get(&name).map(|text| (full(&name), text));
+    names_under("").into_iter().filter_map(pair).collect()
+}
+
+/// Whether the browser has promised to clear nothing of its own accord;
+/// `None` where it makes no such promise.
+pub async fn is_kept_for_good() -> Option<bool> {
+    let manager = manager()?;
+    JsFuture::from(manager.persisted().ok()?).await.ok()?.as_bool()
+}
+
+/// Asks the browser for that promise. Some ask the user, some decide alone.
+pub async fn ask_to_keep() -> Option<bool> {
+    let manager = manager()?;
+    JsFuture::from(manager.persist().ok()?).await.ok()?.as_bool()
+}
+
+/// Only pages from a secure place have it.
+fn manager() -> Option<StorageManager> {
+    let storage = js_sys::Reflect::get(&window().navigator(), &"storage".into()).ok()?;
+    storage.dyn_into().ok()
 }
 
 fn full(key: &str) -> String {

@@ -77,18 +77,22 @@ globalThis.spindlewise = (() => {
   function stopped(heading, what, error) {
     if (document.getElementById("stopped")) return;
     // Looked at first: after it, what was typed last is gone.
-    const rescued = everything();
+    const stored = readStore();
+    const rescued = JSON.stringify({ backup: 1, stored: stored ?? {}, typed: typed() }, null, 1);
+    const intact = stored
+      ? "What was saved before is intact and kept in this browser."
+      : "This browser refuses storage, so nothing is kept: save the file first, it holds what stands in the boxes of this page.";
     const page = element("main", { id: "stopped" });
     const details = element("details", {}, element("summary", {}, "What to tell whoever mends it"));
-    details.append(element("pre", {}, String(error?.stack ?? error ?? what)));
-    const reload = element("button", { type: "button", className: "primary" }, "Reload");
+    details.append(element("pre", {}, String(error?.stack ?? error)));
+    const reload = element("button", { type: "button", className: "button primary" }, "Reload");
     reload.onclick = () => location.reload();
     const save = element("button", { type: "button" }, "Save everything stored as a file");
     save.onclick = () => download(rescued);
     page.append(
       element("h1", { tabIndex: -1 }, heading),
       element("p", {}, what),
-      element("p", {}, "What was saved before is intact and kept in this browser. Nothing on this page works until it is reloaded."),
+      element("p", {}, `${intact} Nothing on this page works until it is reloaded.`),
       element("p", { className: "actions" }, reload, save),
       element("p", { className: "hint" }, "The file holds every saved scenario word for word, with what stood in the boxes of this page. It can be imported again on the page Scenarios."),
       details,
@@ -104,19 +108,20 @@ globalThis.spindlewise = (() => {
     return made;
   }
 
-  /** All that is stored, word for word, and what the boxes of this page hold. */
-  function everything() {
-    const stored = {};
+  /** All that is stored, word for word; nothing where the browser refuses it. */
+  function readStore() {
     try {
-      for (const key of Object.keys(localStorage).filter((key) => key.startsWith(STORED_UNDER))) {
-        stored[key] = localStorage.getItem(key);
-      }
+      const keys = Object.keys(localStorage).filter((key) => key.startsWith(STORED_UNDER));
+      return Object.fromEntries(keys.map((key) => [key, localStorage.getItem(key)]));
     } catch {
-      // A browser that refuses its storage has nothing in it.
+      return undefined;
     }
+  }
+
+  /** What stands in the boxes of this page. */
+  function typed() {
     const boxes = [...document.querySelectorAll("main input[type=text]")].filter((box) => box.value);
-    const typed = Object.fromEntries(boxes.map((box) => [box.id, box.value]));
-    return JSON.stringify({ backup: 1, stored, typed }, null, 1);
+    return Object.fromEntries(boxes.map((box) => [box.id, box.value]));
   }
 
   function download(text) {
@@ -125,10 +130,13 @@ globalThis.spindlewise = (() => {
     link.click();
   }
 
-  // A fault that the program could not catch, such as a full stack.
-  addEventListener("error", ({ error }) => {
-    if (error instanceof WebAssembly.RuntimeError) stopped("Spindlewise has stopped", sentence(error), error);
-  });
+  // A fault that the program could not catch, such as a full stack or a refusal
+  // of the browser in the middle of it: what it holds is not to be trusted then.
+  function stoppedBy(error) {
+    if (/wasm/.test(error?.stack)) stopped("Spindlewise has stopped", "It met a fault of its own.", error);
+  }
+  addEventListener("error", ({ error }) => stoppedBy(error));
+  addEventListener("unhandledrejection", ({ reason }) => stoppedBy(reason));
 
   /** The service worker's registration: it keeps the app on this device. */
   let kept;

@@ -15,7 +15,10 @@ use std::path::{Path, PathBuf};
 const PLACES: [(Place, &[&str]); 3] = [
     (Place::Served("/"), &[""]),
     (Place::Served("/a/b/"), &["start", "journey", "offline"]),
-    (Place::OneFile, &["start", "journey", "demo", "storage", "tap", "background"]),
+    (
+        Place::OneFile,
+        &["start", "journey", "demo", "storage", "tap", "background", "stopped", "security", "interactive"],
+    ),
 ];
 
 enum Place {

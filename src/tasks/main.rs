@@ -5,6 +5,7 @@
 //! Reached through the aliases in `.cargo/config.toml`: `cargo app`,
 //! `cargo verify` and, for the parts they are made of, `cargo task <name>`.
 
+mod audit;
 mod browser_tests;
 mod finish;
 mod pins;
@@ -27,6 +28,7 @@ cargo task setup          set up what is missing and stop
 cargo task build          build dist/, with the whole app in dist/spindlewise.html too
 cargo task build --dev    build dist/ unoptimised, in less time
 cargo task serve          serve dist/ as it is
+cargo task audit          look through what the project depends on
 cargo task browser-tests  run the browser tests against dist/ as it is;
                           a word after it runs only the files with it in their name";
 
@@ -60,6 +62,7 @@ fn run(words: &[&str]) -> Outcome {
             let web = setup::for_building(&project)?;
             web_build::build(&project, &web, web_build::Profile::Dev)
         }
+        ["audit"] => audit::audit(&project),
         ["serve"] => serve::serve_forever(&project.dist()),
         ["browser-tests", filter @ ..] if filter.len() <= 1 => {
             let browser = setup::for_browser(&project)?;

@@ -1,5 +1,6 @@
 //! Every check of the project, one after the other.
 
+use crate::audit::audit;
 use crate::process::{Outcome, Stop, run};
 use crate::project::Project;
 use crate::setup::{self, Web};
@@ -20,6 +21,7 @@ pub fn verify(project: &Project) -> Outcome {
     });
     checks.run("lints of the app as compiled for the browser", || lint_for_browser(project, &web));
     checks.run("tests", || run(project.command("cargo").args(["test", "--workspace"])));
+    checks.run("audit of what the project depends on", || audit(project));
     let built = checks.run("build of the app", || build(project, &web, Profile::Release));
     if built {
         checks.run("browser tests", || browser_tests::run(project, &browser, None));

@@ -1,9 +1,10 @@
 // Several scenarios side by side, and files out and in.
 
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { describe, test } from "node:test";
-import { arrived, barText, box, exportOpen, go, loadDemo, type } from "./steps.mjs";
-import { openApp, TOGETHER } from "./support.mjs";
+import { arrived, barText, box, download, exportOpen, go, loadDemo, type } from "./steps.mjs";
+import { APP_URL, axe, openApp, screenshots, SERVED_ONLY, TOGETHER } from "./support.mjs";
 
 const button = (page, name) => page.getByRole("button", { name, exact: true });
 
@@ -19,6 +20,10 @@ function importFile(page, name, text) {
   const file = { name, mimeType: "application/json", buffer: Buffer.from(text) };
   return page.getByLabel("Import from a file").setInputFiles(file);
 }
+
+const takeOver = (page) => button(page, "Take over what is ticked").click();
+
+const manyEntries = (count) => Object.fromEntries(Array.from({ length: count }, (_, at) => [at, ""]));
 
 describe("several scenarios", TOGETHER, () => {
   test("new, duplicate, rename, delete and undo", async (t) => {
@@ -64,7 +69,8 @@ describe("several scenarios", TOGETHER, () => {
     await button(page, "Delete “Bracket on the bench drill (demo)”").click();
     await page.getByText("Nothing saved yet").waitFor();
     await page.getByLabel("Import from a file").setInputFiles(path);
-    await news(page, /was read from .* and is open now/);
+    await takeOver(page);
+    await news(page, /was taken over and is open now/);
     assert.equal(await barText(page), said);
     await page.reload();
     assert.deepEqual(await namesWhen(page, 1), ["Bracket on the bench drill (demo)"]);
@@ -83,6 +89,11 @@ describe("several scenarios", TOGETHER, () => {
       ["newer", JSON.stringify({ ...scenario, schema: 99 }), /newer Spindlewise/],
       ["foreign", JSON.stringify({ ...scenario, choices: { archetype: "spaceship" } }), /spaceship/],
       ["extra", JSON.stringify({ ...scenario, owner: "me" }), /owner/],
+      ["deep", "[".repeat(100_000), /garbled at line 1/],
+      ["large", JSON.stringify({ ...scenario, schema: 0 }).replace(":0", ":1e999"), /garbled at line 1/],
+      ["million", JSON.stringify({ ...scenario, choices: { means: Array(1_000_000).fill("press") } }), /no more than/],
+      ["entries", JSON.stringify({ ...scenario, entries: manyEntries(20_000) }), /20000 entries; no more than 1000/],
+      ["backup", '{"backup":1,"stored":[]}', /doesn’t belong/],
     ];
     for (const [name, text, message] of faults) {
       await importFile(page, `${name}.json`, text);
@@ -99,6 +110,8 @@ describe("several scenarios", TOGETHER, () => {
     const entries = { "cutter.diameter": markup, "no.such.field": markup };
     const scenario = { schema: 1, name: markup, units: "metric", choices: {}, entries };
     await importFile(page, `${markup}.json`, JSON.stringify(scenario));
+    await page.getByRole("checkbox", { name: markup }).waitFor();
+    await takeOver(page);
     await page.getByRole("heading", { level: 3, name: markup }).waitFor();
     await page.getByRole("banner").getByText(markup).waitFor();
     await go(page, "work");
@@ -108,4 +121,123 @@ describe("several scenarios", TOGETHER, () => {
     assert.equal(await page.title(), "Answer – Spindlewise");
     assert.equal(await page.locator("img, body script").count(), 0);
   });
+
+  test("everything goes into one file and comes back beside what is there", async (t) => {
+    const page = await openApp(t);
+    await loadDemo(page);
+    await page.evaluate(() => localStorage.setItem("spindlewise:v1:scenario:broken", '{"saved":1,"scen'));
+    await page.reload();
+    await go(page, "scenarios");
+    const { path, name } = await download(page, () => button(page, "Export everything to a file").click());
+    assert.equal(name, "everything.spindlewise.json");
+    const { stored } = JSON.parse(readFileSync(path, "utf8"));
+    assert.equal(stored["spindlewise:v1:aside:broken"], '{"saved":1,"scen');
+
+    // On the same device nothing is to be taken over; on another, all of it.
+    const offer = page.getByRole("region", { name: /^\d+ scenarios in/ });
+    await page.getByLabel("Import from a file").setInputFiles(path);
+    await offer.getByText("The very same is here already.").first().waitFor();
+    await offer.getByText(/aside:broken” can’t be read/).waitFor();
+    assert.equal(await offer.getByRole("checkbox", { checked: true }).count(), 0);
+    await screenshots(page, "offer");
+    await axe(page);
+    await button(page, "Leave it").click();
+
+    const other = await openApp(t);
+    await go(other, "scenarios");
+    await other.getByLabel("Import from a file").setInputFiles(path);
+    await other.getByText("Not here yet.").first().waitFor();
+    await takeOver(other);
+    await news(other, /taken over/);
+    assert.ok((await namesOf(other)).includes("Bracket on the bench drill (demo)"));
+  });
+
+  test("another of the same name comes beside the one that is there", async (t) => {
+    const page = await openApp(t);
+    await type(page, "Finish you want", "0.4 µm");
+    await go(page, "scenarios");
+    const entries = { "want.finish": "6.3 µm" };
+    await importFile(page, "mine.json", JSON.stringify({ schema: 1, name: "My mill", units: "metric", choices: {}, entries }));
+    await page.getByText("Another of this name is here").waitFor();
+    await takeOver(page);
+    assert.deepEqual(await namesWhen(page, 2), ["My mill", "My mill 2"]);
+    await button(page, "Open “My mill”").click();
+    await arrived(page, "trouble");
+    assert.equal(await box(page, "Finish you want").inputValue(), "0.4 µm", "what was here is as it was");
+  });
+
+  test("a link brings a scenario along, once and only when it is wanted", SERVED_ONLY, async (t) => {
+    const page = await openApp(t);
+    await loadDemo(page);
+    const said = await barText(page);
+    await go(page, "scenarios");
+    await button(page, "Make a link of the open one").click();
+    const address = await page.getByLabel("Link", { exact: true }).inputValue();
+    assert.ok(address.startsWith(`${APP_URL}#/open/`) && address.length < 1500, address);
+    await qrCodeIsWhole(page);
+    await screenshots(page, "share");
+    await axe(page);
+
+    const other = await openApp(t, { url: address });
+    await other.getByRole("region", { name: "One scenario in the link" }).waitFor();
+    assert.ok(!other.url().includes("open/"), other.url());
+    await screenshots(other, "brought");
+    await takeOver(other);
+    await news(other, /was taken over and is open now/);
+    assert.equal(await barText(other), said);
+    await other.reload();
+    await other.getByRole("heading", { level: 1, name: "Scenarios" }).waitFor();
+    assert.equal(await button(other, "Take over what is ticked").count(), 0);
+
+    // In a page that is open already.
+    await other.evaluate(() => (location.hash = "#/open/Zm9v!"));
+    await news(other, /The link was not taken over.*cut off or changed/);
+  });
+
+  test("what can't be saved is not put away for another", async (t) => {
+    const before = (page) =>
+      page.addInitScript(() => {
+        const keep = Storage.prototype.setItem;
+        Storage.prototype.setItem = function (key, value) {
+          if (window.full) throw new DOMException("full", "QuotaExceededError");
+          keep.call(this, key, value);
+        };
+      });
+    const page = await openApp(t, { before });
+    await loadDemo(page);
+    await page.evaluate(() => (window.full = true));
+    await type(page, "Finish you want", "63 µin");
+    await go(page, "scenarios");
+    await button(page, "New scenario").click();
+    await page.getByRole("alert").getByText("The open scenario is not saved, so no other was opened").waitFor();
+    const { path } = await exportOpen(page);
+    assert.equal(JSON.parse(readFileSync(path, "utf8")).entries["want.finish"], "63 µin");
+    await page.evaluate(() => (window.full = false));
+    await button(page, "New scenario").click();
+    await arrived(page, "trouble");
+    await go(page, "scenarios");
+    assert.equal((await namesOf(page)).length, 2);
+  });
 });
+
+const namesOf = (page) => page.locator("#saved h3").allInnerTexts();
+
+/** What ISO/IEC 18004 asks of every such picture: its size, its three corners, the lines between them. */
+async function qrCodeIsWhole(page) {
+  const picture = page.getByRole("img", { name: "The link as a QR code" });
+  const [path, view] = await picture.evaluate((svg) => [svg.firstElementChild.getAttribute("d"), svg.getAttribute("viewBox")]);
+  const [left, , width] = view.split(" ").map(Number);
+  const side = width + 2 * left;
+  assert.equal((side - 17) % 4, 0, `${side} modules`);
+  assert.equal(left, -4, "the quiet zone");
+  const dark = new Set([...path.matchAll(/M(\d+) (\d+)/g)].map(([, x, y]) => `${x} ${y}`));
+  for (const [x0, y0] of [[0, 0], [side - 7, 0], [0, side - 7]]) {
+    for (let x = 0; x < 7; x += 1) {
+      for (let y = 0; y < 7; y += 1) {
+        const ring = Math.max(Math.abs(x - 3), Math.abs(y - 3));
+        assert.equal(dark.has(`${x0 + x} ${y0 + y}`), ring !== 2, `finder at ${x0} ${y0}`);
+      }
+    }
+  }
+  for (let i = 8; i < side - 8; i += 1) assert.equal(dark.has(`${i} 6`), i % 2 === 0, `timing at ${i}`);
+}

@@ -3,6 +3,7 @@
 
 use leptos::prelude::*;
 use spindlewise_engine::quantity::{UnitSystem, format, format_margin, items, parse, with_unit};
+use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 use spindlewise_engine::scenario::{Field, FieldSpec};
 
 use super::step::stepped;
@@ -71,6 +72,7 @@ pub fn number(field: Field) -> AnyView {
                 <input
                     id=id.clone()
                     type="text"
+                    maxlength=LONGEST_ENTRY.to_string()
                     inputmode=if spec.list { "text" } else { "decimal" }
                     autocomplete="off"
                     autocapitalize="off"

@@ -5,9 +5,9 @@ mod saving;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
-use spindlewise_engine::scenario::{Scenario, demo};
+use spindlewise_engine::scenario::{Record, Scenario, demo};
 
-use crate::app::records::{self, Aside, Listed, Record};
+use crate::app::records::{self, Aside, Listed};
 use crate::app::state::Workbench;
 use crate::app::storage;
 
@@ -54,6 +54,8 @@ pub struct Shelf {
     pub status: RwSignal<SaveStatus>,
     /// What can be brought back.
     pub removed: RwSignal<Option<Removed>>,
+    /// Whether another could not be opened, because the open one is not saved.
+    pub held: RwSignal<bool>,
     /// The open one as it is stored, and when it was stored if ever.
     stored: StoredValue<(Option<f64>, Scenario)>,
     waiting: StoredValue<Option<TimeoutHandle>>,
@@ -80,6 +82,7 @@ impl Shelf {
             aside: RwSignal::new(aside),
             status: RwSignal::new(if storage::works() { SaveStatus::Saved } else { SaveStatus::Blocked }),
             removed: RwSignal::new(None),
+            held: RwSignal::new(false),
             stored: StoredValue::new((saved, scenario)),
             waiting: StoredValue::new(None),
         };
@@ -92,16 +95,28 @@ impl Shelf {
         self.bench
     }
 
-    /// Opens the saved scenario `id`.
-    pub fn open(self, id: &str) {
+    /// Saves the open scenario; says whether another may take its place.
+    fn let_go(self) -> bool {
         self.save();
+        let safe = matches!(self.status.get_untracked(), SaveStatus::Saved | SaveStatus::Blocked);
+        self.held.set(!safe);
+        safe
+    }
+
+    /// Opens the saved scenario `id`, unless the open one can't be saved.
+    pub fn open(self, id: &str) {
+        if !self.let_go() {
+            return;
+        }
         let (saved, scenario) = take(id);
         self.put_on_bench(id.to_owned(), saved, scenario);
     }
 
-    /// Opens `scenario` as a new one.
+    /// Opens `scenario` as a new one, unless the open one can't be saved.
     pub fn add(self, scenario: Scenario) {
-        self.save();
+        if !self.let_go() {
+            return;
+        }
         self.put_on_bench(records::new_id(), None, Scenario::new(""));
         self.bench.scenario.set(scenario);
         self.save();
@@ -121,6 +136,25 @@ impl Shelf {
         self.add(scenario);
     }
 
+    /// Keeps scenarios from elsewhere beside those that are here, each under a
+    /// name of its own, and opens the first; says how many the store took.
+    pub fn take_over(self, scenarios: Vec<Scenario>) -> usize {
+        let mut ids = Vec::new();
+        for mut scenario in scenarios {
+            scenario.name = self.free_name(&scenario.name);
+            let id = records::new_id();
+            if records::save(&id, &Record { saved: js_sys::Date::now(), after: None, scenario }).is_err() {
+                break;
+            }
+            ids.push(id);
+            self.list.set(records::list());
+        }
+        if let Some(first) = ids.first() {
+            self.open(first);
+        }
+        ids.len()
+    }
+
     /// Opens a copy of the saved scenario `id`.
     pub fn duplicate(self, id: &str) {
         self.save();
@@ -138,6 +172,8 @@ impl Shelf {
             self.save();
         } else if let Some(mut record) = records::load(id) {
             name.clone_into(&mut record.scenario.name);
+            record.after = Some(record.saved);
+            record.saved = js_sys::Date::now();
             if records::save(id, &record).is_err() {
                 self.status.set(SaveStatus::Full);
             }
@@ -148,13 +184,18 @@ impl Shelf {
     /// Deletes the saved scenario `id`; [`Shelf::bring_back`] undoes it.
     pub fn delete(self, id: &str) {
         self.save();
-        let Some(record) = records::load(id) else {
+        let Some(mut record) = records::load(id) else {
             return;
         };
+        let open = self.id.with_untracked(|open| open == id);
+        if open {
+            // With what could not be saved.
+            record.scenario = self.bench.scenario.get_untracked();
+        }
         records::remove(id);
         self.removed.set(Some(Removed { id: id.to_owned(), record }));
         self.list.set(records::list());
-        if self.id.with_untracked(|open| open == id) {
+        if open {
             let next = self.list.with_untracked(|list| list.first().map(|saved| saved.id.clone()));
             let id = next.unwrap_or_else(records::new_id);
             let (saved, scenario) = take(&id);
@@ -195,7 +236,7 @@ impl Shelf {
 /// The scenario under `id` and when it was saved; a new one if there is none.
 fn take(id: &str) -> (Option<f64>, Scenario) {
     match records::load(id) {
-        Some(Record { saved, scenario }) => (Some(saved), scenario),
+        Some(Record { saved, scenario, .. }) => (Some(saved), scenario),
         None => (None, Scenario::new("My mill")),
     }
 }

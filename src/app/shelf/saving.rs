@@ -5,10 +5,11 @@ use std::time::Duration;
 
 use leptos::ev::{pagehide, storage as stored_elsewhere, visibilitychange};
 use leptos::prelude::*;
-use spindlewise_engine::scenario::Scenario;
+use spindlewise_engine::scenario::{Record, Scenario};
+use web_sys::StorageEvent;
 
 use super::{SaveStatus, Shelf, take};
-use crate::app::records::{self, Record};
+use crate::app::records;
 use crate::app::storage;
 
 /// Pause after the last change before it is saved.
@@ -26,13 +27,14 @@ impl Shelf {
             self.status.set(SaveStatus::Conflict);
             return;
         }
-        let record = Record { saved: js_sys::Date::now(), scenario };
+        let record = Record { saved: js_sys::Date::now(), after: seen, scenario };
         let kept = records::save(&id, &record);
         self.status.set(match kept {
             _ if !storage::works() => SaveStatus::Blocked,
             Ok(()) => SaveStatus::Saved,
             Err(_) => SaveStatus::Full,
         });
+        self.held.update(|held| *held &= kept.is_err());
         if kept.is_ok() {
             self.stored.set_value((Some(record.saved), record.scenario));
             records::remember_open(&id);
@@ -65,19 +67,27 @@ impl Shelf {
         });
         window_event_listener(pagehide, move |_| self.save());
         window_event_listener(visibilitychange, move |_| self.save());
-        window_event_listener(stored_elsewhere, move |_| self.follow_other_tab());
+        window_event_listener(stored_elsewhere, move |event| self.follow_other_tab(&event));
     }
 
     /// Takes over what another tab has stored, unless something here waits to
     /// be stored: then it is a conflict, which saving will find.
-    fn follow_other_tab(self) {
+    ///
+    /// Two tabs that save in the same moment don't see each other, and the one
+    /// overwrites the other: it shows by not following what was saved here.
+    fn follow_other_tab(self, event: &StorageEvent) {
         self.list.set(records::list());
+        let id = self.id.get_untracked();
+        let Some(Record { saved, after, scenario }) = records::kept_elsewhere(&id, event) else { return };
         let (seen, same) =
             self.stored.with_value(|(seen, stored)| (*seen, self.bench.scenario.with_untracked(|open| open == stored)));
-        let id = self.id.get_untracked();
-        if let Some(Record { saved, scenario }) = records::load(&id).filter(|record| same && Some(record.saved) != seen)
-        {
+        if !same || Some(saved) == seen {
+            return;
+        }
+        if after == seen {
             self.put_on_bench(id, Some(saved), scenario);
+        } else if records::load(&id).is_some_and(|record| record.saved == saved) {
+            self.status.set(SaveStatus::Conflict);
         }
     }
 

@@ -32,6 +32,7 @@ fn app() -> AnyView {
     provide_context(shelf.bench());
     let prefs = prefs::follow();
     let location = route::follow();
+    provide_context(location);
     let here = Memo::new(move |_| location.with(|location| location.route));
     let skip = move |event: leptos::ev::MouseEvent| {
         event.prevent_default();

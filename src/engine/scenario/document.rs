@@ -97,9 +97,11 @@ pub fn from_value(value: Value) -> Result<Scenario, Unreadable> {
         None => Err(Unreadable::NotAScenario),
         Some(schema) if schema > u64::from(SCHEMA) => Err(Unreadable::Newer { schema }),
         Some(_) => {
-            let scenario =
+            let mut scenario: Scenario =
                 serde_json::from_value(value).map_err(|error| Unreadable::Damaged { fault: error.to_string() })?;
             within_bounds(&scenario)?;
+            // So far each form only added answers that may be left out.
+            scenario.schema = SCHEMA;
             Ok(scenario)
         }
     }
@@ -107,7 +109,9 @@ pub fn from_value(value: Value) -> Result<Scenario, Unreadable> {
 
 fn within_bounds(scenario: &Scenario) -> Result<(), Unreadable> {
     at_most("entries", scenario.entries.len(), MOST)?;
-    at_most("answers to one question", scenario.choices.troubles.len().max(scenario.choices.means.len()), MOST)?;
+    let choices = &scenario.choices;
+    let picked = [choices.troubles.len(), choices.means.len(), choices.done.len(), choices.ruled_out.len()];
+    at_most("answers to one question", picked.into_iter().max().unwrap_or_default(), MOST)?;
     let texts = scenario.entries.iter().flat_map(|(key, text)| [key, text]).chain([&scenario.name]);
     let longest = texts.map(|text| text.chars().count()).max().unwrap_or_default();
     at_most("characters in one entry", longest, LONGEST_ENTRY)

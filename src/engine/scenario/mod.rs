@@ -33,8 +33,9 @@ use crate::work::{
     Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
 };
 
-/// Version of the document's form.
-pub const SCHEMA: u32 = 1;
+/// Version of the document's form. It is raised with every field that an
+/// earlier version would stumble over.
+pub const SCHEMA: u32 = 2;
 
 /// Answers picked from lists; `None` is "I don't know".
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]

@@ -11,6 +11,8 @@ use super::document::{self, LONGEST, Unreadable};
 pub struct Record {
     /// Milliseconds since 1970; tells one saving from the next.
     pub saved: f64,
+    /// When that was saved which this one changes, if it was saved before.
+    pub after: Option<f64>,
     /// The scenario.
     pub scenario: Scenario,
 }
@@ -24,10 +26,11 @@ impl Record {
         #[derive(Deserialize)]
         struct Envelope {
             saved: f64,
+            after: Option<f64>,
             scenario: Value,
         }
         let envelope = serde_json::from_value(document::json(text, LONGEST)?);
-        let Envelope { saved, scenario } = envelope.map_err(|_| Unreadable::NotAScenario)?;
-        Ok(Record { saved, scenario: document::from_value(scenario)? })
+        let Envelope { saved, after, scenario } = envelope.map_err(|_| Unreadable::NotAScenario)?;
+        Ok(Record { saved, after, scenario: document::from_value(scenario)? })
     }
 }

@@ -1,14 +1,21 @@
-//! The saved scenarios: open, rename, duplicate, delete, to a file and back.
+//! The saved scenarios: open, rename, duplicate, delete, to a file and back,
+//! and on to somebody else.
+
+mod files;
+mod keeping;
+mod share;
+mod unread;
 
 use leptos::html::Input;
 use leptos::prelude::*;
-use spindlewise_engine::scenario::document;
+use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 
 use crate::app::components::{page, section, unusable};
-use crate::app::files::{download, file_name, read_picked};
-use crate::app::records::{Aside, Listed, aside_text};
+use crate::app::records::Listed;
 use crate::app::route::{Route, focus_heading};
-use crate::app::shelf::{SaveStatus, shelf};
+use crate::app::shelf::shelf;
+
+use unread::unread;
 
 /// The page.
 pub fn view() -> AnyView {
@@ -16,13 +23,19 @@ pub fn view() -> AnyView {
     // The open one may not have been stored yet.
     shelf.save();
     let news = RwSignal::new(String::new());
+    let offer = RwSignal::new(None);
     let content = view! {
         <p class="news" role="status" class:empty=move || news.with(String::is_empty)>{news}</p>
         {move || shelf.removed.get().map(|removed| undo(removed.name().to_owned()))}
         {unusable()}
-        {section("begin", "Begin", begin(news))}
+        {held()}
+        {files::offered(offer, news)}
+        {section("begin", "Begin", begin())}
         {section("saved", "Saved", saved())}
         {move || shelf.aside.with(|aside| (!aside.is_empty()).then(|| unread(aside)))}
+        {section("files", "To a file and back", files::view(offer, news))}
+        {section("share", "To somebody else", share::view())}
+        {section("keeping", "Where it is kept", keeping::view())}
     };
     page(
         "Scenarios",
@@ -31,45 +44,27 @@ pub fn view() -> AnyView {
     )
 }
 
-fn begin(news: RwSignal<String>) -> AnyView {
+fn begin() -> AnyView {
     let shelf = shelf();
-    let go = move || _ = window().location().set_hash(&Route::Trouble.href());
-    let export = move |_| {
-        let scenario = shelf.bench().scenario.get_untracked();
-        let name = file_name(&scenario.name);
-        news.set(match download(&name, &document::write(&scenario)) {
-            Ok(()) => format!("“{}” goes to your downloads as {name}.", scenario.name),
-            Err(_) => "This browser would not make a file.".to_owned(),
-        });
-    };
-    let import = move |event: leptos::ev::Targeted<leptos::ev::Event, web_sys::HtmlInputElement>| {
-        read_picked(&event.target(), move |name, text| {
-            let read = text.map_err(|_| "The browser could not read it.".to_owned());
-            let read = read.and_then(|text| document::read(&text).map_err(|why| why.to_string()));
-            news.try_set(match read {
-                Ok(scenario) => {
-                    let title = scenario.name.clone();
-                    shelf.add(scenario);
-                    format!("“{title}” was read from {name} and is open now.")
-                }
-                Err(why) => {
-                    format!("{name} was not taken over, and nothing here was changed. {why}")
-                }
-            });
-        });
+    let go = move || {
+        if !shelf.held.get_untracked() {
+            _ = window().location().set_hash(&Route::Trouble.href());
+        }
     };
     view! {
         <div class="actions">
             <button type="button" on:click=move |_| { shelf.add_empty(); go() }>"New scenario"</button>
             <button type="button" on:click=move |_| { shelf.add_demo(); go() }>"Load the demo"</button>
-            <button type="button" on:click=export>"Export the open one to a file"</button>
-            <div class="pick-file">
-                <input id="import" type="file" accept=".json,application/json" on:change:target=import />
-                <label class="button" for="import">"Import from a file"</label>
-            </div>
         </div>
     }
     .into_any()
+}
+
+/// Another was to be opened, and the open one would have been lost.
+fn held() -> AnyView {
+    let shelf = shelf();
+    let words = "The open scenario is not saved, so no other was opened: export it to a file first, or make room.";
+    view! { {move || shelf.held.get().then(|| view! { <p class="news" role="alert">{words}</p> })} }.into_any()
 }
 
 fn saved() -> AnyView {
@@ -131,6 +126,7 @@ fn row(saved: Listed) -> AnyView {
             <input
                 type="text"
                 class="rename"
+                maxlength=LONGEST_ENTRY.to_string()
                 node_ref=input
                 aria-label=label.clone()
                 on:keydown=give_up
@@ -152,7 +148,9 @@ fn row(saved: Listed) -> AnyView {
                     aria-label=named("Open")
                     on:click=move |_| {
                         id.with_value(|id| shelf.open(id));
-                        _ = window().location().set_hash(&Route::Trouble.href());
+                        if !shelf.held.get_untracked() {
+                            _ = window().location().set_hash(&Route::Trouble.href());
+                        }
                     }
                 >
                     "Open"
@@ -194,40 +192,4 @@ fn undo(name: String) -> AnyView {
         </div>
     }
     .into_any()
-}
-
-/// Texts in the store that can't be read.
-fn unread(aside: &[Aside]) -> AnyView {
-    let shelf = shelf();
-    let row = |Aside { id, why }: &Aside| {
-        let (keep, discard) = (id.clone(), id.clone());
-        let save_text = move |_| {
-            let text = aside_text(&keep).unwrap_or_default();
-            if download(&file_name(&format!("unread {keep}")), &text).is_err() {
-                shelf.status.set(SaveStatus::Blocked);
-            }
-        };
-        view! {
-            <li>
-                <div class="what">
-                    <h3>{format!("Saved under “{id}”")}</h3>
-                    <p>{why.to_string()}</p>
-                </div>
-                <div class="actions">
-                    <button type="button" on:click=save_text>"Save the raw text as a file"</button>
-                    <button type="button" class="risky" on:click=move |_| shelf.discard_aside(&discard)>"Discard it"</button>
-                </div>
-            </li>
-        }
-    };
-    let rows = aside.iter().map(row).collect_view();
-    section(
-        "unread",
-        "Could not be read",
-        view! {
-            <p>"These were in the store but are not whole. They are kept as they are until you discard them."</p>
-            <ul class="saved">{rows}</ul>
-        }
-        .into_any(),
-    )
 }
