@@ -48,7 +48,7 @@ export function shownAnswer(page) {
 }
 
 /** The figures of a decision under the names they have on the page. */
-function figures({ now, depth_any_speed, ceiling, verdict, shares, draws, effective_draws, unconverged }) {
+function figures({ now, depth_any_speed, ceiling, verdict, shares, draws, effective_draws, tail, unconverged }) {
   const predicted = Object.entries(now).map(([name, value]) => [`now.${name}`, value]);
   return {
     ...Object.fromEntries(predicted),
@@ -58,6 +58,8 @@ function figures({ now, depth_any_speed, ceiling, verdict, shares, draws, effect
     "verdict.count": verdict.of_hundred,
     draws,
     effective_draws,
+    // Where no weights have a tail there is nothing to show.
+    ...(tail === null ? {} : { tail }),
     unconverged,
   };
 }
