@@ -95,10 +95,13 @@ describe("several scenarios", TOGETHER, () => {
       ["entries", JSON.stringify({ ...scenario, entries: manyEntries(20_000) }), /20000 entries; no more than 1000/],
       ["backup", '{"backup":1,"stored":[]}', /doesn’t belong/],
     ];
+    await importFile(page, "good.json", JSON.stringify({ ...scenario, entries: { "want.finish": "6.3 µm" } }));
+    await page.getByText("One number typed. Not here yet.").waitFor();
     for (const [name, text, message] of faults) {
       await importFile(page, `${name}.json`, text);
       const refused = `${name}\\.json was not taken over, and nothing here was changed`;
       await news(page, new RegExp(`${refused}.*${message.source}`));
+      assert.equal(await button(page, "Take over what is ticked").count(), 0, "what a file before offered");
     }
     assert.deepEqual(await page.evaluate(() => ({ ...localStorage })), before);
   });

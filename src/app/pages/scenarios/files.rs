@@ -76,6 +76,8 @@ pub fn view(offer: RwSignal<Option<Offer>>, news: RwSignal<String>) -> AnyView {
                 }
                 Err(why) => {
                     news.try_set(format!("{name} was not taken over, and nothing here was changed. {why}"));
+                    // What an earlier file offered would seem to be in this one.
+                    offer.try_set(None);
                 }
             }
             window().scroll_to_with_x_and_y(0.0, 0.0);
@@ -105,7 +107,10 @@ pub fn offered(offer: RwSignal<Option<Offer>>, news: RwSignal<String>) -> AnyVie
                 let found = Found { place: String::new(), scenario: Ok(scenario) };
                 offer.set(Some(Offer::new("the link".to_owned(), vec![found])));
             }
-            Err(why) => news.set(format!("The link was not taken over, and nothing here was changed. {why}")),
+            Err(why) => {
+                news.set(format!("The link was not taken over, and nothing here was changed. {why}"));
+                offer.set(None);
+            }
         }
         forget_brought();
     });
@@ -167,7 +172,11 @@ fn row(at: usize, item: &Item, tick: RwSignal<bool>) -> AnyView {
                     "Another of this name is here: this one comes beside it, with a number after its name."
                 }
             };
-            let filled = scenario.entries.len();
+            let filled = match scenario.entries.len() {
+                0 => "No number typed".to_owned(),
+                1 => "One number typed".to_owned(),
+                many => format!("{many} numbers typed"),
+            };
             view! {
                 <li>
                     <div class="line">
@@ -179,7 +188,7 @@ fn row(at: usize, item: &Item, tick: RwSignal<bool>) -> AnyView {
                         />
                         <label for=id>{scenario.name.clone()}</label>
                     </div>
-                    <p class="hint">{format!("{filled} numbers typed. {note}")}</p>
+                    <p class="hint">{format!("{filled}. {note}")}</p>
                 </li>
             }
             .into_any()

@@ -58,12 +58,10 @@ fn place() -> AnyView {
     }
     view! {
         <p>"Once opened it works without a network. To have it as an app, use “Install” or “Add to home screen” in the browser’s menu."</p>
-        <p>
-            <a class="big-link" href="spindlewise.html" download="spindlewise.html">
-                <span class="big-link-text">"Spindlewise as one file"</span>
-            </a>
-            "It opens from a disk or a memory stick and needs no server; the saved scenarios are not in it."
-        </p>
+        <p>"There is a copy of it all in one file, which opens from a disk or a memory stick and needs no server. Fetch it while there is a network; the saved scenarios are not in it."</p>
+        <a class="big-link" href="spindlewise.html" download="spindlewise.html">
+            <span class="big-link-text">"Spindlewise as one file"</span>
+        </a>
     }
     .into_any()
 }
