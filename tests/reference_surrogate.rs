@@ -268,3 +268,17 @@ fn period_doubling_where_the_mean_feedback_is_nothing() {
         assert!((closed / exact - 1.0).abs() < 0.06, "harmonic {order}: {closed}, exact {exact}");
     }
 }
+
+/// What is known already spares work and changes nothing.
+#[test]
+fn a_known_limit_cuts_off_what_lies_above_it_and_no_more() {
+    for number in 0..3000 {
+        let case = case(number, Modes::Different);
+        let alone = case.closed(SPEED_BAND);
+        for factor in [0.7, 1.05, 1.4, 3.0] {
+            let known = (factor * alone).min(DEPTH_CAP);
+            let limit = case.with_cutting(SPEED_BAND, case.passes, |cutting| case.pair.limit(cutting, known));
+            assert_eq!(limit, alone.min(known), "{number}: {known} was known");
+        }
+    }
+}

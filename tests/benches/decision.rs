@@ -1,7 +1,12 @@
-//! Time of one full decision: every remedy on every plausible machine.
+//! Time of one full decision, and of its core alone: every remedy on every
+//! plausible machine. The core in NumPy: `tests/python/decision.py`.
+
+use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use spindlewise_engine::decision::decide;
+use spindlewise_engine::decision::{Evaluation, Fit, Ground, decide};
+use spindlewise_engine::mechanics::Bearings;
+use spindlewise_engine::remedies::{RemedyId, RemedySet};
 use spindlewise_engine::scenario::{Scenario, demo};
 
 fn decision(criterion: &mut Criterion) {
@@ -13,6 +18,27 @@ fn decision(criterion: &mut Criterion) {
     criterion.bench_function("decide: nothing known, 2,048 machines, all remedies", |bench| {
         bench.iter(|| decide(std::hint::black_box(&blank)));
     });
+    let fit = Arc::new(Fit::with(&demo, 4096));
+    criterion.bench_function("evaluate: all remedies, 4,096 machines", |bench| {
+        bench.iter(|| every_remedy(std::hint::black_box(&fit)));
+    });
+}
+
+/// Outcomes, qualities and figures of the machines as they are, with perfect
+/// bearings and with each remedy, possible or not.
+fn every_remedy(fit: &Arc<Fit>) -> Vec<Evaluation> {
+    let ground = Ground::new(Arc::clone(fit));
+    let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
+    std::hint::black_box((now.prediction(), now.shares(), now.bearing_share()));
+    let perfect = ground.evaluate(RemedySet::NONE, Bearings::Perfect);
+    let remedies = RemedyId::ALL.iter().filter(|&&id| id != RemedyId::LeaveAlone);
+    let with = remedies.map(|&id| ground.evaluate(id.into(), Bearings::AsTheyAre));
+    std::iter::once(perfect)
+        .chain(with)
+        .inspect(|with| {
+            std::hint::black_box((with.prediction(), with.change(&now), with.noticeable(&now)));
+        })
+        .collect()
 }
 
 criterion_group!(benches, decision);

@@ -27,7 +27,8 @@ pub struct Fit {
     pub(super) goal: Goal,
     /// Axial depth that was in mind, mm.
     pub(super) wanted: f64,
-    pub(super) sample: Sample,
+    /// The machines, and what is not known about how remedies turn out.
+    pub sample: Sample,
     /// The machines as the readings found them.
     pub(super) found: Found,
 }

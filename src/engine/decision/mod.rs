@@ -35,6 +35,7 @@ pub use close_up::{CloseUp, SurfacePicture};
 pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
 pub use directions::{Course, Directions, Heading, Push, Stop, Swings, Way};
+pub use evaluate::{Evaluation, Ground};
 pub use fit::{Fit, Representative};
 pub use safety::Danger;
 pub use speeds::{Better, SpeedPoint, Speeds};

@@ -137,17 +137,12 @@ impl Reduction<'_> {
         let twice = (2.0 * waves) as u32;
         let below = twice.saturating_sub(1) | 1;
         for order in [below, below + 2] {
-            let size = cutting.harmonic_size(order);
-            if size == 0.0 {
+            if cutting.harmonic_size(order) == 0.0 {
                 break;
             }
             let ratios = [band[1], band[0]].map(|waves| f64::from(order) / (2.0 * waves));
-            let nearest = 0.5 * gain * mode.dynamic_stiffness(1.0_f64.clamp(ratios[0], ratios[1])).abs();
+            let harmonic = cutting.harmonic(self.which, order);
             for (branch, reduced) in branches.iter().enumerate().take(own) {
-                if nearest >= limit * reduced.strongest(size) {
-                    continue;
-                }
-                let harmonic = cutting.harmonic(self.which, order);
                 let (lowest, at) = self.flip(reduced, &harmonic).least(mode);
                 if gain * lowest >= limit {
                     continue;
@@ -252,13 +247,6 @@ impl Reduction<'_> {
         // neighbour hardly moves has it for itself.
         let alone = if of_mode { own.norm() * (1.0 - 10.0 * other.norm()).max(0.0) } else { 0.0 };
         Flip { mean, harmonic: (shared.norm() / norm.norm()).max(alone).sqrt() }
-    }
-}
-
-impl Reduced {
-    /// What the mean and a harmonic of size `size` feed back at most, together.
-    fn strongest(&self, size: f64) -> f64 {
-        size * self.other.norm().max(1.0).sqrt() + self.mean.abs()
     }
 }
 
