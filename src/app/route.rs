@@ -5,8 +5,9 @@
 
 use leptos::ev::hashchange;
 use leptos::prelude::*;
-use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement};
+use web_sys::Element;
+
+use super::focus::{focus, unfold};
 
 /// A page.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -26,6 +27,8 @@ pub enum Route {
     Means,
     /// The answer.
     Answer,
+    /// Remedies together, and what the answer hangs on.
+    Weighing,
     /// The cut from close by: directions, speeds, pictures.
     InTheCut,
     /// The saved scenarios; no step of the wizard.
@@ -34,7 +37,7 @@ pub enum Route {
 
 impl Route {
     /// The steps of the wizard in their order.
-    pub const STEPS: [Route; 8] = [
+    pub const STEPS: [Route; 9] = [
         Route::Trouble,
         Route::Machine,
         Route::Readings,
@@ -42,6 +45,7 @@ impl Route {
         Route::Holding,
         Route::Means,
         Route::Answer,
+        Route::Weighing,
         Route::InTheCut,
     ];
 
@@ -55,6 +59,7 @@ impl Route {
             Route::Holding => "holding",
             Route::Means => "means",
             Route::Answer => "answer",
+            Route::Weighing => "weighing",
             Route::InTheCut => "in-the-cut",
             Route::Scenarios => "scenarios",
         }
@@ -70,6 +75,7 @@ impl Route {
             Route::Holding => "Holding",
             Route::Means => "Means",
             Route::Answer => "Answer",
+            Route::Weighing => "Weighing",
             Route::InTheCut => "In the cut",
             Route::Scenarios => "Scenarios",
         }
@@ -167,25 +173,8 @@ fn show_from_top() {
 }
 
 fn bring_into_view(target: &Element) {
-    let mut around = target.parent_element();
-    while let Some(element) = around {
-        if element.tag_name() == "DETAILS" {
-            _ = element.set_attribute("open", "");
-        }
-        around = element.parent_element();
-    }
+    unfold(target);
     // The style sheet's scroll margins keep it clear of what is sticky.
     target.scroll_into_view();
     focus(target);
-}
-
-/// Focuses `element`, also one that the Tab key passes over.
-fn focus(element: &Element) {
-    let Some(element) = element.dyn_ref::<HtmlElement>() else {
-        return;
-    };
-    if element.tab_index() < 0 && !element.has_attribute("tabindex") {
-        _ = element.set_attribute("tabindex", "-1");
-    }
-    _ = element.focus();
 }
