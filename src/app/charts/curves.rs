@@ -11,7 +11,7 @@ const WIDTH: f64 = 480.0;
 const HEIGHT: f64 = 300.0;
 /// Room for the numbers on either side.
 const LEFT: f64 = 44.0;
-const RIGHT: f64 = 38.0;
+const RIGHT: f64 = 46.0;
 const ABOVE: f64 = 26.0;
 const BELOW: f64 = 30.0;
 
@@ -54,8 +54,11 @@ pub fn curves_chart(curves: &[Curve], end: f64, ticks: &[(f64, String)], own: (f
         view! { <path class=dashes(at) d=path /> }
     });
     let ends: Vec<f64> = curves.iter().map(|curve| y(curve.shares.last().copied().unwrap_or_default())).collect();
-    let names = curves.iter().zip(apart(&ends, 19.0, floor)).map(|(curve, y)| {
-        view! { <text class="curve-name" x=right + 8.0 y=y + 6.0>{curve.name.clone()}</text> }
+    let names = curves.iter().zip(&ends).zip(apart(&ends, 17.0, floor)).map(|((curve, end), y)| {
+        view! {
+            <path class="curve-leader" d=format!("M{} {end:.1}L{} {y:.1}", right + 2.0, right + 20.0) />
+            <text class="curve-name" x=right + 24.0 y=y + 5.5>{curve.name.clone()}</text>
+        }
     });
     let at = x(own.0);
     view! {

@@ -33,6 +33,6 @@ pub use relief::{Light, relief_picture};
 pub use scale::{Linear, Ratio, round_above};
 pub use share_bar::share_bar;
 pub use speed_chart::{SpeedAxes, speed_chart};
-pub use stairs::{Scale, Stair, stairs_chart};
+pub use stairs::{Marks, Scale, Stair, stairs_chart};
 pub use strip::{Interval, strip};
 pub use traces::{Line, traces};

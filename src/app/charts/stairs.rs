@@ -21,8 +21,15 @@ pub struct Stair {
     pub value: f64,
     /// Whether it is worth stopping at; else it is drawn faint.
     pub worth_stopping_at: bool,
-    /// Whether it is the best buy.
-    pub best_buy: bool,
+}
+
+/// What else is marked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Marks {
+    /// Cost and value of the best buy, which may lie below the stairs.
+    pub best_buy: (f64, f64),
+    /// Value with everything left as it is.
+    pub now: f64,
 }
 
 /// An axis: its ends, the second to the right or on top, and what to write where.
@@ -43,7 +50,7 @@ impl Scale {
 
 /// The chart. `chosen` is the number of the step chosen; a tap chooses the one
 /// nearest to it. Keys do by what stands below it, so it is hidden from readers.
-pub fn stairs_chart(stairs: &[Stair], cost: &Scale, value: &Scale, chosen: RwSignal<usize>) -> AnyView {
+pub fn stairs_chart(stairs: &[Stair], marks: Marks, cost: &Scale, value: &Scale, chosen: RwSignal<usize>) -> AnyView {
     let (right, floor) = (WIDTH - RIGHT, HEIGHT - BELOW);
     let x = |at: f64| LEFT + (right - LEFT) * cost.share(at);
     let y = |at: f64| floor - (floor - ABOVE) * value.share(at);
@@ -62,15 +69,17 @@ pub fn stairs_chart(stairs: &[Stair], cost: &Scale, value: &Scale, chosen: RwSig
     });
     let dots = stairs.iter().zip(places.clone()).map(|(stair, (x, y))| {
         let (class, radius) = if stair.worth_stopping_at { ("stairs-dot", 7.0) } else { ("stairs-dot-faint", 5.0) };
-        let best = stair.best_buy.then(|| {
-            let (anchor, shift) = if x > 0.5 * WIDTH { ("end", -14.0) } else { ("start", 14.0) };
-            view! { <text class="stairs-best" text-anchor=anchor x=x + shift y=y + 22.0>"best buy"</text> }
-        });
-        view! {
-            <circle class=class cx=x cy=y r=radius />
-            {best}
-        }
+        view! { <circle class=class cx=x cy=y r=radius /> }
     });
+    let best = {
+        let (x, y) = (x(marks.best_buy.0), y(marks.best_buy.1));
+        let (anchor, shift) = if x > 0.5 * WIDTH { ("end", -16.0) } else { ("start", 16.0) };
+        view! {
+            <path class="stairs-best" d=format!("M{x:.1} {:.1}l9 9l-9 9l-9-9z", y - 9.0) />
+            <text class="stairs-name" text-anchor=anchor x=x + shift y=y + 20.0>"best buy"</text>
+        }
+    };
+    let level = y(marks.now);
     let ring = {
         let places = places.clone();
         move || {
@@ -100,9 +109,12 @@ pub fn stairs_chart(stairs: &[Stair], cost: &Scale, value: &Scale, chosen: RwSig
             {rows.collect_view()}
             {columns.collect_view()}
             <path class="stairs-axis" d=format!("M{LEFT} {ABOVE}V{floor}H{right}") />
+            <path class="stairs-now" d=format!("M{LEFT} {level:.1}H{right}") />
+            <text class="stairs-name" text-anchor="end" x=right y=level - 6.0>"as it is now"</text>
             <path class="stairs-line" d=line />
             {ring}
             {dots.collect_view()}
+            {best}
         </svg>
     }
     .into_any()

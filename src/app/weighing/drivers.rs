@@ -50,8 +50,9 @@ fn question(drivers: &Drivers) -> AnyView {
         <div class="drivers">
             <h3>{heading}</h3>
             <p>
-                "If one thing were known and nothing else, " {lower_first(&most.label)} ", the doubt about " {what}
-                " would shrink by " {sourced(Figure::FirstOrder, percent(most.first))} "."
+                "The doubt about " {what} " would shrink by "
+                {sourced(Figure::FirstOrder, percent(most.first))} " if just one thing were known: "
+                {lower_first(&most.label)} "."
             </p>
             <ol>{rows}</ol>
         </div>

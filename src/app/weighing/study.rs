@@ -90,31 +90,45 @@ impl Desk {
 
     /// How far it is, with the way to give it up or to take it up again.
     pub fn progress(self) -> AnyView {
-        let bar = move || {
-            let Stage::Underway(share) = self.stage.get() else { return None };
-            Some(format!("{share:.3}"))
-        };
+        let going_on = Memo::new(move |_| self.stage.get() != Stage::Done);
         let underway = Memo::new(move |_| matches!(self.stage.get(), Stage::Underway(_)));
-        let given_up = Memo::new(move |_| self.stage.get() == Stage::GivenUp);
-        let cancel = move |_| {
-            self.drop_task();
-            self.stage.set(Stage::GivenUp);
+        let share = move || match self.stage.get() {
+            Stage::Underway(share) => format!("{share:.3}"),
+            Stage::GivenUp | Stage::Done => String::new(),
         };
-        view! {
-            <div class="study" role="status">
-                {move || underway.get().then(|| view! {
+        let said = move || {
+            if underway.get() {
+                view! {
                     <label>
                         "Trying every set of remedies on machines like yours"
-                        <progress class="study-bar" max="1" value=bar></progress>
+                        <progress class="study-bar" max="1" value=share></progress>
                     </label>
-                    <button type="button" on:click=cancel>"Cancel"</button>
-                })}
-                {move || given_up.get().then(|| view! {
-                    <p>"You stopped it before it was done."</p>
-                    <button type="button" class="button primary" on:click=move |_| self.begin()>"Work it out again"</button>
-                })}
-            </div>
-        }
-        .into_any()
+                }
+                .into_any()
+            } else {
+                view! { <p>"You stopped it before it was done."</p> }.into_any()
+            }
+        };
+        // One button, so that the keyboard stays on it.
+        let turn = move |_| {
+            if underway.get_untracked() {
+                self.drop_task();
+                self.stage.set(Stage::GivenUp);
+            } else {
+                self.begin();
+            }
+        };
+        let does = move || if underway.get() { "Cancel" } else { "Work it out again" };
+        let bar = move || {
+            going_on.get().then(|| {
+                view! {
+                    <div class="study">
+                        <div class="study-said" role="status">{said}</div>
+                        <button type="button" on:click=turn>{does}</button>
+                    </div>
+                }
+            })
+        };
+        view! { {bar} }.into_any()
     }
 }

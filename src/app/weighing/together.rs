@@ -10,7 +10,7 @@ use spindlewise_engine::remedies::RemedyId;
 
 use crate::app::answer::words::{count, hours, middle, money, percent, range, risk};
 use crate::app::answer::{point, sourced, toggles, wire_name};
-use crate::app::charts::{Mark, Scale, Stair, Table, chart, mark, round_above, stairs_chart};
+use crate::app::charts::{Mark, Marks, Scale, Stair, Table, chart, mark, round_above, stairs_chart};
 
 /// What is spent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -86,7 +86,7 @@ fn best_buy(sets: &Sets, before: f64, units: UnitSystem) -> AnyView {
     };
     view! {
         <div class="weighing-best" id="best-together">
-            <p>{mark(Mark::Star)} {lead}</p>
+            <p>{mark(Mark::Star)} " " {lead}</p>
             <ol>{steps}</ol>
             <p>
                 "That takes the goal from " {of_hundred(before)} " to "
@@ -146,6 +146,13 @@ impl Shown {
         &self.sets.bundles[self.steps()[step].bundle]
     }
 
+    /// All that the chart has to hold.
+    fn drawn(&self) -> impl Iterator<Item = &Bundle> {
+        let bundles = &self.sets.bundles;
+        let marked = bundles.iter().filter(|bundle| bundle.remedies.is_empty()).chain([&bundles[self.sets.best_buy]]);
+        self.steps().iter().map(|step| &bundles[step.bundle]).chain(marked)
+    }
+
     fn cost(&self, bundle: &Bundle) -> f64 {
         half(match self.by {
             By::Money => bundle.money,
@@ -175,7 +182,7 @@ impl Shown {
     }
 
     fn cost_scale(&self) -> Scale {
-        let costs = || (0..self.steps().len()).map(|step| self.cost(self.bundle(step)));
+        let costs = || self.drawn().map(|bundle| self.cost(bundle));
         let least = costs().fold(0.0, f64::min);
         let low = if least < -1e-9 { -round_above(-least) } else { 0.0 };
         let high = round_above(costs().fold(1e-3, f64::max));
@@ -194,7 +201,7 @@ impl Shown {
             }
             For::Finish => {
                 let unit = Dimension::Roughness.default_unit(self.units).factor;
-                let roughest = (0..self.steps().len()).map(|step| self.bundle(step).counted_on).fold(unit, f64::max);
+                let roughest = self.drawn().map(|bundle| bundle.counted_on).fold(0.1 * unit, f64::max);
                 let end = unit * round_above(roughest / unit);
                 let label = |at| format(at, Dimension::Roughness, self.units);
                 Scale { ends: (end, 0.0), ticks: [0.0, 0.5 * end, end].map(|at| (at, label(at))).into() }
@@ -213,17 +220,15 @@ impl Shown {
             .iter()
             .map(|step| {
                 let bundle = &self.sets.bundles[step.bundle];
-                Stair {
-                    cost: self.cost(bundle),
-                    value: self.value(bundle),
-                    worth_stopping_at: step.worth_stopping_at,
-                    best_buy: step.bundle == self.sets.best_buy,
-                }
+                Stair { cost: self.cost(bundle), value: self.value(bundle), worth_stopping_at: step.worth_stopping_at }
             })
             .collect();
-        let start = stairs.iter().position(|stair| stair.best_buy).unwrap_or_default();
+        let start = steps.iter().position(|step| step.bundle == self.sets.best_buy).unwrap_or_default();
         let chosen = RwSignal::new(start);
-        let drawing = stairs_chart(&stairs, &self.cost_scale(), &self.value_scale(), chosen);
+        let best = &self.sets.bundles[self.sets.best_buy];
+        let now = self.sets.bundles.iter().find(|bundle| bundle.remedies.is_empty()).unwrap_or(best);
+        let marks = Marks { best_buy: (self.cost(best), self.value(best)), now: self.value(now) };
+        let drawing = stairs_chart(&stairs, marks, &self.cost_scale(), &self.value_scale(), chosen);
         let along = match self.by {
             By::Money => "Along: money, middle of its range",
             By::Hours => "Along: hours of your time, middle of their range",
@@ -233,7 +238,7 @@ impl Shown {
             For::Finish => "Up: roughness Ra that eight machines in ten keep to, finer on top",
         };
         let caption = format!(
-            "{up}. {along}. Solid dots are worth stopping at; small rings are not: for a little more, the next solid dot gives more for each unit spent. Tap a dot, or move along them below."
+            "{up}. {along}. Solid dots are worth stopping at; small rings are not: for a little more, the next solid dot gives more for each unit spent. Diamond: the best buy, which weighs money, hours, risk and goal together, so it may lie below the stairs. Tap a dot, or move along them below."
         );
         let chart = chart(caption, drawing, self.table());
         let shown = StoredValue::new(self);

@@ -72,17 +72,18 @@ impl<'a> Balance<'a> {
         if self.of.remedy == RemedyId::LeaveAlone {
             return format!("{lead} to leave it alone, which brings nothing and costs nothing.");
         }
-        let parts = [(self.money, "money"), (self.time, "your time"), (self.risk, "the risk of spoiling something")];
+        let parts =
+            [(self.money, "in money"), (self.time, "for your time"), (self.risk, "for the risk of spoiling something")];
         let parts: Vec<String> = parts
             .iter()
             .filter(|(amount, _)| about(*amount) != "0")
-            .map(|(amount, what)| format!("{} for {what}", about(*amount)))
+            .map(|(amount, what)| format!("{} {what}", about(*amount)))
             .collect();
-        let costs = if parts.is_empty() { "hardly anything".to_owned() } else { parts.join(", ") };
+        let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
         format!(
-            "{lead} “{title}”: it takes the goal from {} to {} of 100 machines like yours, and that and what else comes nearer is worth about {} to you; it costs {costs}. That leaves about {}.",
-            of_hundred(decision.now.reach),
+            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer or further from it. All that is worth about {} to you; it costs {costs}. About {} is left.",
             of_hundred(self.of.prediction.reach),
+            of_hundred(decision.now.reach),
             about(self.brings()),
             about(self.of.expected_worth),
         )
@@ -106,9 +107,9 @@ impl<'a> Balance<'a> {
     }
 }
 
-/// An amount of money to two figures: it isn't known better.
+/// An amount of money, whole and to two figures: it isn't known better.
 fn about(amount: f64) -> String {
-    if amount.abs() < 0.5 { "0".to_owned() } else { format_number(amount, 2) }
+    format_number(amount.round(), 2)
 }
 
 #[cfg(test)]
