@@ -8,6 +8,8 @@ mod app;
 #[allow(dead_code, reason = "what uses them is the page")]
 #[path = "app"]
 mod plain {
+    #[path = "charts/places.rs"]
+    mod places;
     #[path = "charts/scale.rs"]
     mod scale;
     #[path = "components/step.rs"]

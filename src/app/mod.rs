@@ -7,9 +7,11 @@ pub mod charts;
 mod components;
 mod drawings;
 mod files;
+mod focus;
 mod guide;
 mod host;
 mod incut;
+mod later;
 mod pages;
 mod prefs;
 mod records;
@@ -19,6 +21,7 @@ mod shell;
 pub mod state;
 mod storage;
 mod tap;
+mod weighing;
 
 /// Shows the app, or, in a worker, does the work that pages give away.
 pub fn run() {

@@ -5,8 +5,9 @@
 
 use leptos::ev::hashchange;
 use leptos::prelude::*;
-use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement};
+use web_sys::Element;
+
+use super::focus::{focus, unfold};
 
 /// Begins the address of a scenario: `#/open/` and what [`link`](spindlewise_engine::scenario::link) makes of it.
 const BROUGHT: &str = "open";
@@ -29,6 +30,8 @@ pub enum Route {
     Means,
     /// The answer.
     Answer,
+    /// Remedies together, and what the answer hangs on.
+    Weighing,
     /// The cut from close by: directions, speeds, pictures.
     InTheCut,
     /// The saved scenarios; no step of the wizard.
@@ -37,7 +40,7 @@ pub enum Route {
 
 impl Route {
     /// The steps of the wizard in their order.
-    pub const STEPS: [Route; 8] = [
+    pub const STEPS: [Route; 9] = [
         Route::Trouble,
         Route::Machine,
         Route::Readings,
@@ -45,6 +48,7 @@ impl Route {
         Route::Holding,
         Route::Means,
         Route::Answer,
+        Route::Weighing,
         Route::InTheCut,
     ];
 
@@ -58,6 +62,7 @@ impl Route {
             Route::Holding => "holding",
             Route::Means => "means",
             Route::Answer => "answer",
+            Route::Weighing => "weighing",
             Route::InTheCut => "in-the-cut",
             Route::Scenarios => "scenarios",
         }
@@ -73,6 +78,7 @@ impl Route {
             Route::Holding => "Holding",
             Route::Means => "Means",
             Route::Answer => "Answer",
+            Route::Weighing => "Weighing",
             Route::InTheCut => "In the cut",
             Route::Scenarios => "Scenarios",
         }
@@ -188,25 +194,8 @@ fn show_from_top() {
 }
 
 fn bring_into_view(target: &Element) {
-    let mut around = target.parent_element();
-    while let Some(element) = around {
-        if element.tag_name() == "DETAILS" {
-            _ = element.set_attribute("open", "");
-        }
-        around = element.parent_element();
-    }
+    unfold(target);
     // The style sheet's scroll margins keep it clear of what is sticky.
     target.scroll_into_view();
     focus(target);
-}
-
-/// Focuses `element`, also one that the Tab key passes over.
-fn focus(element: &Element) {
-    let Some(element) = element.dyn_ref::<HtmlElement>() else {
-        return;
-    };
-    if element.tab_index() < 0 && !element.has_attribute("tabindex") {
-        _ = element.set_attribute("tabindex", "-1");
-    }
-    _ = element.focus();
 }

@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
-use spindlewise_engine::decision::Decision;
+use spindlewise_engine::decision::{Case, Decision, Findings};
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::scenario::{Resolved, Scenario};
 
@@ -31,6 +31,8 @@ pub struct Workbench {
     pub computing: RwSignal<bool>,
     /// How long the latest answer took, ms.
     pub decide_ms: RwSignal<f64>,
+    /// The latest findings, with the case they belong to.
+    pub findings: RwSignal<Option<(Case, Arc<Findings>)>>,
 }
 
 /// The workbench of this app.
@@ -48,6 +50,7 @@ impl Workbench {
             decision: RwSignal::new(None),
             computing: RwSignal::new(true),
             decide_ms: RwSignal::new(0.0),
+            findings: RwSignal::new(None),
         };
         bench.keep_deciding();
         bench
@@ -91,7 +94,7 @@ impl Workbench {
         let job = Job::Decide(Box::new(self.scenario.get_untracked()));
         let no_progress = |_| {};
         background::start(job, no_progress, move |reply| {
-            let Reply::Decision(decision) = reply;
+            let Reply::Decision(decision) = reply else { return };
             self.decide_ms.set(now() - start);
             self.decision.set(Some(Arc::from(decision)));
             self.computing.set(false);

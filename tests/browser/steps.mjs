@@ -11,6 +11,7 @@ export const WIZARD = [
   ["holding", "Holding and direction"],
   ["means", "Means, money and hours"],
   ["answer", "The answer"],
+  ["weighing", "Weighing it"],
   ["in-the-cut", "In the cut"],
 ];
 
@@ -37,7 +38,7 @@ export async function next(page, slug) {
 /** Waits until the answer, and what is drawn of it, belongs to what is entered. */
 export async function settled(page) {
   await page.locator(".verdict-bar-busy, .answer[aria-busy=true]").waitFor({ state: "detached" });
-  await page.locator(".waiting, .exact progress").first().waitFor({ state: "detached" });
+  await page.locator(".waiting, .exact progress, .study-bar").first().waitFor({ state: "detached" });
 }
 
 /** Waits until all that is entered is stored. */

@@ -23,6 +23,12 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
             {(!refused.is_empty()).then(|| not_to_buy(refused, filter))}
         </div>
         <p>
+            <a class="big-link" href=Route::Weighing.href()>
+                <span class="big-link-lead">"Weighing it"</span>
+                <span class="big-link-text">"Which remedies together, why this one wins, and what would have to be true for bearings to"</span>
+            </a>
+        </p>
+        <p>
             <a class="big-link" href=Route::InTheCut.href()>
                 <span class="big-link-lead">"In the cut"</span>
                 <span class="big-link-text">"Which way to feed, how fast to turn, and what the surface would look like"</span>

@@ -3,6 +3,7 @@
 mod cautions;
 mod ceiling;
 mod certainty;
+mod dots;
 mod filter;
 mod first_step;
 mod movement;
@@ -12,13 +13,15 @@ mod page;
 mod readings;
 mod remedies;
 mod remedy_card;
+mod settle;
 mod sheet;
 mod sourced;
 mod told;
 mod verdict_bar;
 pub mod words;
 
+pub use filter::toggles;
 pub use page::AnswerPage;
-pub use sheet::{Surface, point, wire_name};
+pub use sheet::{Surface, point, remedy_anchor, wire_name};
 pub use sourced::{OpenFigure, SourceDialog, sourced, spread};
 pub use verdict_bar::VerdictBar;

@@ -6,9 +6,10 @@ use super::filter::Filter;
 use super::movement::FeedView;
 use super::sheet::Sheet;
 use super::sourced::{OpenFigure, SourceDialog};
-use super::{cautions, ceiling, certainty, first_step, movement, now, opening, readings, remedies, told};
+use super::{cautions, ceiling, certainty, dots, first_step, movement, now, opening, readings, remedies, told};
 use crate::app::charts::hatches;
 use crate::app::components::unusable;
+use crate::app::focus;
 use crate::app::state::workbench;
 
 /// The answer page.
@@ -33,7 +34,10 @@ pub fn AnswerPage() -> impl IntoView {
             {unusable()}
             {hatches()}
             {move || match sheet.get() {
-                Some(Same(sheet)) => sections(&sheet, filter, feed),
+                Some(Same(sheet)) => {
+                    focus::keep(remedies::HEADING);
+                    sections(&sheet, filter, feed)
+                }
                 None => view! { <p role="status">"Working it out…"</p> }.into_any(),
             }}
             <SourceDialog />
@@ -56,6 +60,7 @@ fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -
         {opening::section(sheet)}
         {cautions::grave(sheet)}
         {first_step::section(sheet, filter)}
+        {dots::section(sheet)}
         {movement::section(sheet, feed)}
         {ceiling::section(sheet)}
         {remedies::section(sheet, filter)}

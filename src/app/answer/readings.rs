@@ -7,7 +7,7 @@ use spindlewise_engine::readings::ReadingKind;
 
 use super::sheet::{Sheet, point};
 use super::sourced::sourced;
-use super::words::{count, misfit, percent, range};
+use super::words::{capitalised, count, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
 use crate::app::route::Route;
 
@@ -126,9 +126,4 @@ fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
 fn dimension_of(sheet: &Sheet, label: &str) -> Dimension {
     let kind = sheet.case().readings.iter().map(|reading| reading.kind).find(|kind| kind.label() == label);
     kind.map_or(Dimension::FineLength, ReadingKind::dimension)
-}
-
-fn capitalised(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

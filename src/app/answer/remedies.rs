@@ -5,11 +5,15 @@ use spindlewise_engine::decision::{Appraisal, Standing};
 
 use super::filter::{Filter, toggles};
 use super::remedy_card::{card, refused};
+use super::settle::settled;
 use super::sheet::Sheet;
 use crate::app::charts::{Interval, Ratio};
 
 /// A remedy with its rank.
 type Ranked = (usize, Appraisal);
+
+/// Where it begins on the page.
+pub const HEADING: &str = "remedies";
 
 /// The section.
 pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
@@ -24,6 +28,7 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
     let admitted = move |group: StoredValue<Vec<Ranked>>| {
         group.with_value(|group| group.iter().filter(|(_, one)| filter.get().admits(one)).cloned().collect::<Vec<_>>())
     };
+    let settled = settled(sheet);
     let sheet = sheet.clone();
     let cards = move |group| {
         let sheet = sheet.clone();
@@ -40,11 +45,12 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
         }
     });
     view! {
-        <section aria-labelledby="remedies">
-            <h2 id="remedies">"What each remedy would bring"</h2>
+        <section aria-labelledby=HEADING>
+            <h2 id=HEADING tabindex="-1">"What each remedy would bring"</h2>
             <p class="lead">
                 "Best first: what it brings on all the plausible machines like yours, weighed against its money, your hours and the risk. “As now” is the middle line of each strip; right of it is better."
             </p>
+            {settled}
             <p class="strip-key">
                 <span class="strip-key-solid">"finish of the " {surface.name()}</span>
                 <span class="strip-key-open">"depth without chatter"</span>

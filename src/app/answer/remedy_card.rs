@@ -7,6 +7,7 @@ use spindlewise_engine::remedies::{RemedyId, remedy};
 
 use super::cautions::list;
 use super::remedies::intervals;
+use super::settle::{choice, choice_of_refused};
 use super::sheet::{Sheet, point, remedy_attributes};
 use super::sourced::sourced;
 use super::words;
@@ -53,6 +54,7 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
             <p class="remedy-why">{appraisal.why.clone()}</p>
             {effect}
             <dl class="facts">{cost(sheet, appraisal)}</dl>
+            {choice(appraisal.remedy)}
             {(!is_as_now).then(|| details(sheet, appraisal))}
         </li>
     }
@@ -132,6 +134,8 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(Figure::Noticeable, "You would notice it on".into(), words::count(appraisal.noticeable) + " machines")}
                     {fact(Figure::Worth, "Worth to you, all costs off".into(), words::range(appraisal.worth, Dimension::Money, units))}
                     {fact(Figure::Worth, "On average".into(), mean)}
+                    {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
+                    {fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines")}
                     {per(Figure::PerMoney, "Per 10 of money", appraisal.reach_per_money.map(|gain| 10.0 * gain))}
                     {per(Figure::PerHour, "Per hour of work", appraisal.reach_per_hour)}
                 </dl>
@@ -148,7 +152,11 @@ pub fn refused(rank: usize, appraisal: &Appraisal) -> impl IntoView {
     view! {
         <li {..remedy_attributes(rank, appraisal)}>
             {mark(Mark::Barred)}
-            <div><strong>{appraisal.title.clone()}</strong> {reasons}</div>
+            <div>
+                <strong>{appraisal.title.clone()}</strong>
+                {reasons}
+                {choice_of_refused(appraisal.remedy, &appraisal.unmet)}
+            </div>
         </li>
     }
 }

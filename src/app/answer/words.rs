@@ -174,10 +174,7 @@ pub fn standing(appraisal: &Appraisal) -> &'static str {
 
 /// What stands in a remedy's way.
 pub fn unmet(unmet: Unmet) -> String {
-    let reason = unmet.reason();
-    let mut chars = reason.chars();
-    let first = chars.next().map_or_else(String::new, |first| first.to_uppercase().to_string());
-    format!("{first}{}.", chars.as_str())
+    format!("{}.", capitalised(&unmet.reason()))
 }
 
 /// Things a remedy needs.
@@ -195,7 +192,14 @@ pub fn misfit(deviations: f64) -> &'static str {
     }
 }
 
-fn lower_first(text: &str) -> String {
+/// `text` with a capital in front.
+pub fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// `text` within a sentence.
+pub fn lower_first(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
 }

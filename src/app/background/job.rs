@@ -1,7 +1,7 @@
 //! What can be done in the background.
 
 use serde::{Deserialize, Serialize};
-use spindlewise_engine::decision::{Decision, decide};
+use spindlewise_engine::decision::{Decision, Findings, Study, decide};
 use spindlewise_engine::scenario::Scenario;
 
 /// A piece of work, with all that it needs.
@@ -9,6 +9,8 @@ use spindlewise_engine::scenario::Scenario;
 pub enum Job {
     /// The answer to a scenario.
     Decide(Box<Scenario>),
+    /// What takes longer to find out about a scenario.
+    Study(Box<Scenario>),
 }
 
 /// What comes of a [`Job`].
@@ -16,6 +18,8 @@ pub enum Job {
 pub enum Reply {
     /// Of [`Job::Decide`].
     Decision(Box<Decision>),
+    /// Of [`Job::Study`].
+    Findings(Box<Findings>),
 }
 
 /// How far a job has come.
@@ -41,6 +45,14 @@ impl Job {
                 let case = scenario.resolve().case;
                 Step::Done(Reply::Decision(Box::new(decide(&case))))
             }),
+            Job::Study(scenario) => {
+                let mut study = Some(Study::new(scenario.resolve().case));
+                Box::new(move || {
+                    let share = study.as_mut().map_or(1.0, Study::step);
+                    let done = (share >= 1.0).then(|| study.take().and_then(Study::findings)).flatten();
+                    done.map_or(Step::Progress(share), |findings| Step::Done(Reply::Findings(Box::new(findings))))
+                })
+            }
         }
     }
 }

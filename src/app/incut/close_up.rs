@@ -5,11 +5,11 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use spindlewise_engine::remedies::RemedyId;
 
-use super::later::later;
 use super::middle::{Middle, Pair, possible};
 use super::page::simulated;
 use super::{motion, surface};
 use crate::app::answer::{Surface, wire_name};
+use crate::app::later::later;
 use crate::app::state::workbench;
 
 /// The section.

@@ -6,12 +6,12 @@ use leptos::prelude::*;
 use spindlewise_engine::decision::{Course, Directions, Figure, Stop, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem};
 
-use super::later::later;
 use super::middle::Middle;
 use super::page::waiting;
 use crate::app::answer::words::count;
 use crate::app::answer::{Surface, sourced, spread};
 use crate::app::charts::{Mark, compass, mark};
+use crate::app::later::later;
 use crate::app::state::workbench;
 
 /// The section.

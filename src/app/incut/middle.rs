@@ -8,7 +8,7 @@ use spindlewise_engine::decision::{Case, CloseUp, Fit, Representative, Standing}
 use spindlewise_engine::mechanics::simulation::Invalid;
 use spindlewise_engine::remedies::RemedyId;
 
-use super::later::later;
+use crate::app::later::later;
 use crate::app::state::{Workbench, workbench};
 
 /// The machines of a case.

@@ -3,7 +3,6 @@
 
 mod close_up;
 mod direction;
-mod later;
 mod listen;
 mod middle;
 mod motion;

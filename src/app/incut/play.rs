@@ -6,11 +6,11 @@ use leptos::prelude::*;
 use spindlewise_engine::mechanics::demonstration::{PlayAndSwing, Shown};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
-use super::later::later;
 use super::middle::Middle;
 use super::motion::last_turns;
 use super::page::simulated;
 use crate::app::charts::{Line, Table, chart, traces};
+use crate::app::later::later;
 use crate::app::state::workbench;
 
 /// Turns of the spindle drawn.

@@ -8,12 +8,12 @@ use spindlewise_engine::mechanics::Bearings;
 use spindlewise_engine::mechanics::lobes::{ChartBuilder, Column};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 
-use super::later::{Turn, later, timed};
 use super::middle::Middle;
 use super::page::waiting;
 use crate::app::answer::words::{count, middle, range};
 use crate::app::answer::{point, sourced, spread};
 use crate::app::charts::{SpeedAxes, Table, chart, speed_chart};
+use crate::app::later::{Turn, later, timed};
 use crate::app::state::{now, workbench};
 
 /// Speeds at which the exact limit is worked out.

@@ -14,6 +14,7 @@ use leptos::prelude::*;
 use super::answer::AnswerPage;
 use super::incut::InTheCutPage;
 use super::route::Route;
+use super::weighing::WeighingPage;
 
 /// The page of a route.
 pub fn view(route: Route) -> AnyView {
@@ -25,6 +26,7 @@ pub fn view(route: Route) -> AnyView {
         Route::Holding => holding::view(),
         Route::Means => means::view(),
         Route::Answer => AnswerPage().into_any(),
+        Route::Weighing => WeighingPage().into_any(),
         Route::InTheCut => InTheCutPage().into_any(),
         Route::Scenarios => scenarios::view(),
     }

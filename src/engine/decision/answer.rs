@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Danger;
+use super::{Danger, Dots};
 use crate::mechanics::LoopPart;
 use crate::remedies::{Caution, Means, RemedyId, Unmet};
 use crate::work::Surfaces;
@@ -272,6 +272,8 @@ pub struct Decision {
     pub counts: Surfaces,
     /// Everything left as it is.
     pub now: Prediction,
+    /// The finish that counts, machine by machine.
+    pub dots: Dots,
     /// Deepest cut (mm) that no speed makes chatter, everything left as it is.
     pub depth_any_speed: Spread,
     /// Perfect bearings.

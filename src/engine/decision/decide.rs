@@ -2,14 +2,15 @@
 
 use std::sync::Arc;
 
-use super::evaluate::Ground;
+use super::dots::dots;
+use super::evaluate::{Evaluation, Ground};
 use super::fit::{Found, SEED};
 use super::information;
 use super::next::next_readings;
 use super::safety::{cautions, danger};
 use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
-use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
+use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Dots, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
 use crate::mechanics::{Bearings, Plausible};
 use crate::readings::{AT_ODDS, Agreement, HEAVY_TAIL, Observer, Reading, sample};
 use crate::remedies::{RemedyId, RemedySet};
@@ -56,6 +57,8 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     let mut shares: Vec<Share> =
         now.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
     shares.sort_by(|a, b| b.normal.mid.total_cmp(&a.normal.mid));
+    let finishes = |of: &Evaluation| dots(of.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect());
+    let first = verdict.first.map(|first| finishes(&ground.evaluate(first.into(), Bearings::AsTheyAre)));
     Decision {
         draws,
         effective_draws: fit.sample.effective,
@@ -66,6 +69,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
         cautions: cautions(setup, &prediction),
         counts: fit.goal.counts(),
         now: prediction,
+        dots: Dots { now: finishes(&now), first },
         depth_any_speed: ground.depth_any_speed(),
         ceiling,
         shares,

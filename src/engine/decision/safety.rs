@@ -22,6 +22,18 @@ pub enum Danger {
     ShotBearings,
 }
 
+impl Danger {
+    /// That it is left, within a sentence.
+    pub fn left(self) -> &'static str {
+        match self {
+            Danger::BareTaper => "the holder could still come out of the spindle",
+            Danger::PartMoves => "the part could still move in its grip",
+            Danger::Snatch => "the cut could still snatch the table",
+            Danger::ShotBearings => "the bearings have to be replaced anyway",
+        }
+    }
+}
+
 /// A danger on more than one plausible machine in twenty is not to be borne.
 pub(super) const TOLERATED: f64 = 0.05;
 

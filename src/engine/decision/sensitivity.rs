@@ -15,7 +15,7 @@ use super::Fit;
 use super::evaluate::Ground;
 use super::fit::SEED;
 use crate::mechanics::{Bearings, Plausible, Prepared, Unknown};
-use crate::readings::scattered;
+use crate::readings::{scattered, told_by};
 use crate::remedies::{Plan, RemedySet};
 
 /// What may be spread.
@@ -40,6 +40,8 @@ impl Question {
 pub struct Influence {
     /// The unknown's name.
     pub label: String,
+    /// The field of the reading that tells about it, if one does.
+    pub reading: Option<String>,
     /// Share of the variance that would go if it became known.
     pub first: f64,
     /// Share that would stay if all else became known.
@@ -164,6 +166,7 @@ impl Search {
             let figure = &self.figures[question];
             found.push(Influence {
                 label: unknown.label().to_owned(),
+                reading: told_by(unknown).map(str::to_owned),
                 first: first_order(&values, figure),
                 total: total_order(&figure[..count], &changed[question]),
             });

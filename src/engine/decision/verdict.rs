@@ -85,21 +85,11 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         Standing::TooDear => format!("{effect}; but that is not worth its cost to you"),
         Standing::LittleGain => format!("it brings you little nearer to the goal: {effect}"),
         Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
-        Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", left)),
+        Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", Danger::left)),
         Standing::CannotTell => format!("it may pay or not, depending on what you have not measured yet: {effect}"),
         Standing::NotPossible => appraisal.unmet.first().map_or_else(String::new, |unmet| unmet.reason()),
     };
     upper(&sentence) + "."
-}
-
-/// A danger that is left, within a sentence.
-fn left(danger: Danger) -> &'static str {
-    match danger {
-        Danger::BareTaper => "the holder could still come out of the spindle",
-        Danger::PartMoves => "the part could still move in its grip",
-        Danger::Snatch => "the cut could still snatch the table",
-        Danger::ShotBearings => "the bearings have to be replaced anyway",
-    }
 }
 
 /// Puts the whole answer into words.

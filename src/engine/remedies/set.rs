@@ -63,7 +63,8 @@ impl From<RemedyId> for RemedySet {
 
 impl Serialize for RemedySet {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_seq(self.iter())
+        // Compact forms have to know the length first.
+        self.iter().collect::<Vec<_>>().serialize(serializer)
     }
 }
 

@@ -123,9 +123,9 @@ fields! {
 
     MoneyBudget = "means.money", "Money you would spend", "In your own currency.", Money, 0.0 ..= 100000.0;
     HoursBudget = "means.hours", "Hours you would spend", "Evenings and weekends together.", Hours, 0.0 ..= 1000.0;
-    HourWorth = "means.hour_worth", "What an hour of yours is worth to you", "0 if it is your pastime.", Money, 0.0 ..= 1000.0;
-    TargetWorth = "means.target_worth", "What reaching the goal is worth to you", "The most you would pay if it were certain.", Money, 1.0 ..= 1000000.0;
-    SpoilWorth = "means.spoil_worth", "What a spoiled spindle would cost you", "The part, or another machine.", Money, 0.0 ..= 1000000.0;
+    HourWorth = "means.hour_worth", "What an hour of yours is worth to you", "Hours of work on a remedy, and minutes it adds to the cut, count at this. 0 if it is your pastime.", Money, 0.0 ..= 1000.0;
+    TargetWorth = "means.target_worth", "What reaching the goal is worth to you", "The most you would pay if it were certain. Part of the way counts for part of it.", Money, 1.0 ..= 1000000.0;
+    SpoilWorth = "means.spoil_worth", "What a spoiled spindle would cost you", "The part, or another machine. A remedy that may spoil something is charged this times the chance.", Money, 0.0 ..= 1000000.0;
 }
 
 #[cfg(test)]

@@ -36,17 +36,24 @@ where
 }
 
 /// Does `work` and notes in the browser's record of times how long it took.
-pub fn timed<T>(name: &str, work: impl FnOnce() -> T) -> T {
-    let clock = window().performance();
+pub fn timed<T>(name: &'static str, work: impl FnOnce() -> T) -> T {
+    let end = stretch(name);
+    let made = work();
+    end();
+    made
+}
+
+/// Begins a stretch in the browser's record of times; what it returns ends it.
+pub fn stretch(name: &'static str) -> impl FnOnce() {
     // A browser that keeps no record loses nothing else.
-    if let Some(clock) = &clock {
+    if let Some(clock) = window().performance() {
         _ = clock.mark(name);
     }
-    let made = work();
-    if let Some(clock) = &clock {
-        _ = clock.measure_with_start_mark(name, name);
+    move || {
+        if let Some(clock) = window().performance() {
+            _ = clock.measure_with_start_mark(name, name);
+        }
     }
-    made
 }
 
 /// One piece of work at a time; it is dropped with the page.

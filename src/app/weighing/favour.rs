@@ -1,0 +1,118 @@
+//! How often each remedy is the best buy, against what the goal is worth.
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Acceptability, Case, Favour, Figure};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
+
+use crate::app::answer::sourced;
+use crate::app::answer::words::count;
+use crate::app::charts::{Curve, DASHES, Table, chart, curve_key, curves_chart};
+
+/// What is nowhere the best buy on more than this share is not drawn by itself.
+const RARE: f64 = 0.05;
+
+/// Of the steps from nothing to three times the user's own worth, those told in
+/// the table, and what they are.
+const TOLD: [(f64, &str); 5] = [
+    (0.0, "If it is worth nothing"),
+    (0.5, "Half of what you said"),
+    (1.0, "What you said"),
+    (2.0, "Twice that"),
+    (3.0, "Three times that"),
+];
+
+/// The section.
+pub fn section(found: &Acceptability, case: &Case, units: UnitSystem) -> AnyView {
+    let own = case.budget.target_worth.as_amount();
+    let end = found.worths.last().copied().unwrap_or(own);
+    let at = |worth: f64| nearest(&found.worths, worth);
+    let own_at = at(own);
+    let often = |one: &&Favour| one.best.iter().copied().fold(0.0, f64::max) > RARE;
+    let mut drawn: Vec<&Favour> = found.favours.iter().filter(often).collect();
+    drawn.sort_by(|a, b| b.best[own_at].total_cmp(&a.best[own_at]));
+    // One is left for all others.
+    drawn.truncate(DASHES - 1);
+    let rest: Vec<f64> = (0..found.worths.len())
+        .map(|step| (1.0 - drawn.iter().map(|one| one.best[step]).sum::<f64>()).max(0.0))
+        .collect();
+    let others = rest.iter().any(|&share| share > 1e-9).then(|| ("All others".to_owned(), rest));
+    let all: Vec<(String, Vec<f64>)> =
+        drawn.iter().map(|one| (one.title.clone(), one.best.clone())).chain(others).collect();
+    let curves: Vec<Curve> = all
+        .iter()
+        .enumerate()
+        .map(|(at, (_, shares))| Curve { name: (at + 1).to_string(), shares: shares.clone() })
+        .collect();
+    let money = |worth: f64| format(worth, Dimension::Money, units);
+    let ticks: Vec<(f64, String)> =
+        [0.0, 1.0, 2.0, 3.0].iter().map(|times| times * own).map(|worth| (worth, format_number(worth, 3))).collect();
+    let rows = all.iter().map(|(title, shares)| {
+        let told = TOLD.iter().map(|(times, _)| count(shares[at(times * own)]));
+        std::iter::once(title.clone()).chain(told).collect()
+    });
+    let table = Table {
+        headings: std::iter::once("Remedy").chain(TOLD.iter().map(|(_, told)| *told)).collect(),
+        rows: rows.collect(),
+    };
+    let list = all.iter().enumerate().map(|(number, (title, shares))| {
+        let here = format!("{} machines", count(shares[own_at]));
+        view! {
+            <li>
+                <span class="balloon" aria-hidden="true">{number + 1}</span>
+                {curve_key(number)}
+                <span>{title.clone()} ": " {sourced(Figure::Favour, here)}</span>
+            </li>
+        }
+    });
+    let caption = format!(
+        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth, up to three times the {} you said.",
+        money(own)
+    );
+    view! {
+        <section aria-labelledby="favour">
+            <h2 id="favour">"How often each is the best buy"</h2>
+            <p>
+                "It depends on what reaching the goal is worth to you. At what you said, " {money(own)} ", the best buy is:"
+            </p>
+            <ol class="curve-list">{list.collect_view()}</ol>
+            {chart(caption, curves_chart(&curves, end, &ticks, (own, "your worth")), table)}
+            <h3>"Best on average"</h3>
+            <ul class="plain-list" id="favour-ranges">{ranges(found, money)}</ul>
+            <p class="weighing-note">
+                "Most often best is not best on average: a few machines on which one remedy is far ahead can outweigh many on which it is a little behind. The advice goes by the average."
+            </p>
+        </section>
+    }
+    .into_any()
+}
+
+/// Which step of `worths` lies nearest to `worth`.
+fn nearest(worths: &[f64], worth: f64) -> usize {
+    let off = |step: &usize| (worths[*step] - worth).abs();
+    (0..worths.len()).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or_default()
+}
+
+/// From which worth to which each is the best on average.
+fn ranges(found: &Acceptability, money: impl Fn(f64) -> String) -> AnyView {
+    let best = &found.best_on_average;
+    let between = |step: usize| 0.5 * (found.worths[step - 1] + found.worths[step]);
+    let changes: Vec<usize> = (1..best.len()).filter(|&step| best[step] != best[step - 1]).collect();
+    let starts = std::iter::once(0).chain(changes.iter().copied());
+    let ends = changes.iter().copied().map(Some).chain([None]);
+    starts
+        .zip(ends)
+        .map(|(from, to)| {
+            let title = found.favours[best[from]].title.clone();
+            let said = match (from, to) {
+                (0, None) => "Whatever it is worth: ".to_owned(),
+                (0, Some(to)) => format!("Up to about {}: ", money(between(to).round())),
+                (from, None) => format!("From about {} on: ", money(between(from).round())),
+                (from, Some(to)) => {
+                    format!("From about {} to {}: ", money(between(from).round()), money(between(to).round()))
+                }
+            };
+            view! { <li>{said} <strong>{title}</strong></li> }
+        })
+        .collect_view()
+        .into_any()
+}

@@ -1,0 +1,48 @@
+//! The page.
+
+use leptos::prelude::*;
+
+use super::study::Desk;
+use super::{afterwards, drivers, favour, together, why};
+use crate::app::answer::{OpenFigure, SourceDialog};
+use crate::app::charts::hatches;
+use crate::app::components::unusable;
+use crate::app::state::workbench;
+
+/// The page.
+#[component]
+pub fn WeighingPage() -> impl IntoView {
+    let bench = workbench();
+    provide_context(OpenFigure(RwSignal::new(None)));
+    let desk = Desk::open();
+    let name = move || bench.scenario.with(|scenario| scenario.name.clone());
+    let found = move || {
+        let (findings, units) = (desk.findings()?, bench.units());
+        let decision = bench.decision.get()?;
+        let resolved = bench.resolved.get_untracked();
+        Some(view! {
+            {together::section(&findings.sets, &decision, units)}
+            {why::section(&decision, &resolved.case, findings.break_even.as_ref(), units)}
+            {favour::section(&findings.acceptability, &resolved.case, units)}
+            {drivers::section(&findings.drivers)}
+        })
+    };
+    let afterwards = move || bench.decision.get().map(|decision| afterwards::section(&decision, bench.units()));
+    view! {
+        <article class="answer weighing">
+            <header class="answer-head">
+                <h1 tabindex="-1">"Weighing it"</h1>
+                <p class="answer-for">{name}</p>
+            </header>
+            <p class="weighing-lead">
+                "The answer looks at one step at a time. Here is what remedies do together, why the best buy wins, what would have to be true for another to win, and what the doubt hangs on."
+            </p>
+            {unusable()}
+            {hatches()}
+            {desk.progress()}
+            {found}
+            {afterwards}
+            <SourceDialog />
+        </article>
+    }
+}

@@ -1,0 +1,96 @@
+//! Why the best buy wins, and what would have to be true for bearings to.
+
+use leptos::prelude::*;
+use spindlewise_engine::decision::{Appraisal, BreakEven, Case, Decision, Figure, Threshold, contenders, why};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+
+use crate::app::answer::words::{capitalised, count, middle, range};
+use crate::app::answer::{point, remedy_anchor, sourced};
+use crate::app::route::Route;
+
+/// So many remedies are set side by side.
+const SIDE_BY_SIDE: usize = 6;
+
+/// The section.
+pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>, units: UnitSystem) -> AnyView {
+    let said = why(decision, case).into_iter().map(|sentence| view! { <p>{sentence}</p> }).collect_view();
+    let contenders = contenders(decision);
+    let rows = contenders.into_iter().take(SIDE_BY_SIDE).map(|one| row(one, units)).collect_view();
+    view! {
+        <section aria-labelledby="why">
+            <h2 id="why">"Why this one wins"</h2>
+            <div id="why-said" class="weighing-said">{said}</div>
+            <table class="compare">
+                <thead>
+                    <tr>
+                        <th scope="col">"One by itself"</th>
+                        <th scope="col">"Worth to you on average"</th>
+                        <th scope="col">"Best buy on"</th>
+                        <th scope="col">"You would regret it on"</th>
+                    </tr>
+                </thead>
+                <tbody>{rows}</tbody>
+            </table>
+            <h3 id="break-even">"What would have to be true for bearings to win"</h3>
+            {match break_even {
+                Some(break_even) => thresholds(break_even, units),
+                None => view! { <p>"No bearing job can be had here: each is ruled out, done already, or lacks something it needs."</p> }.into_any(),
+            }}
+        </section>
+    }
+    .into_any()
+}
+
+fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
+    let machines = |share| format!("{} machines", count(share));
+    let worth = middle(point(one.expected_worth), Dimension::Money, units);
+    view! {
+        <tr>
+            <th scope="row">
+                <a class="plain-link" href=Route::Answer.href_to(&remedy_anchor(one.remedy))>{one.title.clone()}</a>
+            </th>
+            <td data-label="Worth to you on average">{sourced(Figure::Worth, worth)}</td>
+            <td data-label="Best buy on">{sourced(Figure::BestBuy, machines(one.best))}</td>
+            <td data-label="You would regret it on">{sourced(Figure::Regret, machines(one.regret))}</td>
+        </tr>
+    }
+    .into_any()
+}
+
+fn thresholds(break_even: &BreakEven, units: UnitSystem) -> AnyView {
+    let rows = break_even.thresholds.iter().map(|one| threshold(one, units)).collect_view();
+    view! {
+        <p id="break-even-said">{break_even.sentence(units)}</p>
+        <table class="compare">
+            <thead>
+                <tr>
+                    <th scope="col">"Reading"</th>
+                    <th scope="col">"Pays its cost from"</th>
+                    <th scope="col">"The best buy from"</th>
+                    <th scope="col">"You read"</th>
+                    <th scope="col">"Eight in ten machines like yours show"</th>
+                </tr>
+            </thead>
+            <tbody>{rows}</tbody>
+        </table>
+    }
+    .into_any()
+}
+
+fn threshold(one: &Threshold, units: UnitSystem) -> AnyView {
+    let show = |value: Option<f64>, without: &str| {
+        value.map_or(without.to_owned(), |value| format(value, Dimension::FineLength, units))
+    };
+    view! {
+        <tr>
+            <th scope="row">
+                <a class="plain-link" href=Route::Readings.href_to(&one.field)>{capitalised(&one.label)}</a>
+            </th>
+            <td data-label="Pays its cost from">{sourced(Figure::BreakEven, show(one.pays_from, "never"))}</td>
+            <td data-label="The best buy from">{sourced(Figure::BreakEven, show(one.wins_from, "never"))}</td>
+            <td data-label="You read">{show(one.read, "not taken")}</td>
+            <td data-label="Usual">{sourced(Figure::Expected, range(one.usual, Dimension::FineLength, units))}</td>
+        </tr>
+    }
+    .into_any()
+}

@@ -1,0 +1,145 @@
+//! Why the best buy wins: it against the next best, in words.
+
+use super::weigh::middle;
+use super::{Appraisal, Case, Decision, Standing, of_hundred};
+use crate::quantity::format_number;
+use crate::remedies::RemedyId;
+
+/// Remedies that can be had for the money and hours, leave no danger and do no
+/// harm; and leaving it alone: worth most on average first.
+pub fn contenders(decision: &Decision) -> Vec<&Appraisal> {
+    let stands = |one: &&Appraisal| {
+        let harmless = !matches!(one.standing, Standing::Unsafe | Standing::Harmful);
+        one.remedy == RemedyId::LeaveAlone || (harmless && one.affordable && one.unmet.is_empty())
+    };
+    let mut contenders: Vec<&Appraisal> = decision.appraisals.iter().filter(stands).collect();
+    contenders.sort_by(|a, b| b.expected_worth.total_cmp(&a.expected_worth));
+    contenders
+}
+
+/// Why the best of the [`contenders`] wins, sentence by sentence.
+pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
+    let contenders = contenders(decision);
+    let [winner, rest @ ..] = &contenders[..] else { return Vec::new() };
+    let [won, lost] = [Some(winner), rest.first()].map(|one| one.map(|one| Balance::of(one, case)));
+    let mut said = Vec::new();
+    if let (Some(_), Some(first)) = (decision.verdict.danger, decision.verdict.first) {
+        let title = decision.appraisals.iter().find(|one| one.remedy == first).map_or("", |one| &one.title);
+        said.push(format!("“{title}” comes before all of this: it deals with a danger, whatever it is worth."));
+    } else if decision.verdict.first.is_none() && winner.remedy != RemedyId::LeaveAlone {
+        let now = of_hundred(decision.now.reach);
+        said.push(format!(
+            "Nothing has to be done: {now} of 100 machines like yours reach the goal as they are. This is only for who wants more."
+        ));
+    }
+    said.extend(won.as_ref().map(|won| won.sentence("Worth most to you is", decision)));
+    said.extend(lost.as_ref().map(|lost| lost.sentence("Next comes", decision)));
+    if let (Some(won), Some(lost)) = (won, lost) {
+        said.push(won.against(&lost));
+    }
+    said
+}
+
+/// What a remedy brings and what it costs, both in money, on average.
+struct Balance<'a> {
+    of: &'a Appraisal,
+    money: f64,
+    time: f64,
+    risk: f64,
+}
+
+impl<'a> Balance<'a> {
+    fn of(of: &'a Appraisal, case: &Case) -> Self {
+        let budget = &case.budget;
+        Balance {
+            of,
+            money: middle(of.money),
+            time: middle(of.hours) * budget.hour_worth.as_amount(),
+            risk: of.spoil * budget.spoil_worth.as_amount(),
+        }
+    }
+
+    fn costs(&self) -> f64 {
+        self.money + self.time + self.risk
+    }
+
+    fn brings(&self) -> f64 {
+        self.of.expected_worth + self.costs()
+    }
+
+    fn sentence(&self, lead: &str, decision: &Decision) -> String {
+        let title = &self.of.title;
+        if self.of.remedy == RemedyId::LeaveAlone {
+            return format!("{lead} to leave it alone, which brings nothing and costs nothing.");
+        }
+        let parts =
+            [(self.money, "in money"), (self.time, "for your time"), (self.risk, "for the risk of spoiling something")];
+        let parts: Vec<String> = parts
+            .iter()
+            .filter(|(amount, _)| about(*amount) != "0")
+            .map(|(amount, what)| format!("{} {what}", about(*amount)))
+            .collect();
+        let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
+        format!(
+            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer or further from it. All that is worth about {} to you; it costs {costs}. About {} is left.",
+            of_hundred(self.of.prediction.reach),
+            of_hundred(decision.now.reach),
+            about(self.brings()),
+            about(self.of.expected_worth),
+        )
+    }
+
+    /// What tips the scales.
+    fn against(&self, other: &Self) -> String {
+        let (more, dearer) = (self.brings() - other.brings(), self.costs() - other.costs());
+        let (gain, cost) = (about(more.abs()), about(dearer.abs()));
+        let tips = match (more >= 0.0, dearer > 0.0) {
+            (true, true) => format!("The first costs about {cost} more than the second and brings about {gain} more"),
+            (true, false) => format!("The first brings about {gain} more than the second and costs about {cost} less"),
+            (false, _) => format!("The first brings about {gain} less than the second, but costs about {cost} less"),
+        };
+        let often = |one: &Appraisal| of_hundred(one.best);
+        format!(
+            "{tips}. By itself it is the best buy on {} of 100 machines like yours, the second on {}.",
+            often(self.of),
+            often(other.of)
+        )
+    }
+}
+
+/// An amount of money, whole and to two figures: it isn't known better.
+fn about(amount: f64) -> String {
+    format_number(amount.round(), 2)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::decision::decide_with;
+    use crate::scenario::demo;
+
+    #[test]
+    fn the_best_on_average_is_named_before_the_next() {
+        let case = demo().resolve().case;
+        let decision = decide_with(&case, 256);
+        let [first, second, ..] = contenders(&decision)[..] else { panic!("two at least") };
+        let said = why(&decision, &case).join(" ");
+        let at = |one: &Appraisal| said.find(&one.title);
+        assert!(at(first).is_some() && at(first) < at(second), "{said}");
+        assert!(first.expected_worth >= second.expected_worth);
+    }
+
+    /// What is brought less what is spent is what is left.
+    #[test]
+    fn the_balance_adds_up() {
+        let case = demo().resolve().case;
+        let decision = decide_with(&case, 256);
+        for one in contenders(&decision) {
+            let balance = Balance::of(one, &case);
+            assert!((balance.brings() - balance.costs() - one.expected_worth).abs() < 1e-9);
+            if one.prediction.reach > decision.now.reach + 0.2 {
+                assert!(balance.brings() > 0.0, "{}", one.title);
+            }
+        }
+    }
+}

@@ -1,0 +1,45 @@
+//! Which reading tells about which unknown.
+
+use crate::mechanics::Unknown;
+
+/// The field of the reading that tells about `unknown` most directly, if a shop
+/// can take one.
+pub fn told_by(unknown: Unknown) -> Option<&'static str> {
+    use Unknown as U;
+    match unknown {
+        U::CutterFactor | U::Joint => Some("readings.tip.x"),
+        U::Taper | U::ShaftFactor | U::BearingFactor | U::Quill => Some("readings.nose.y"),
+        U::RadialPlay => Some("readings.rock.radial"),
+        U::AxialPlay => Some("readings.rock.axial"),
+        U::QuillPlay => Some("readings.quill"),
+        U::Build | U::HeadX | U::ColumnX => Some("readings.head.x"),
+        U::HeadY | U::ColumnY => Some("readings.head.y"),
+        U::TableX | U::HoldingX => Some("readings.part.x"),
+        U::TableY | U::HoldingY | U::Part => Some("readings.part.y"),
+        U::FrequencyX | U::SpindleMass => Some("readings.tap.x"),
+        U::FrequencyY => Some("readings.tap.y"),
+        U::DampingX | U::SpindleDamping => Some("readings.decay.x"),
+        U::DampingY => Some("readings.decay.y"),
+        U::Runout => Some("readings.runout"),
+        U::ProcessRoughness | U::Unsteadiness | U::PlayPrint | U::ChatterUnevenness => Some("readings.past.finish"),
+        U::ForceFactor | U::RadialRatio | U::RubDamping => Some("readings.chatter.depth"),
+        U::ClampForce => Some("holding.clamp_force"),
+        U::Backlash => Some("machine.backlash"),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::Field;
+
+    #[test]
+    fn every_reading_named_has_a_field() {
+        for &unknown in Unknown::ALL {
+            if let Some(key) = told_by(unknown) {
+                assert!(Field::from_key(key).is_some(), "{key}");
+            }
+        }
+    }
+}
