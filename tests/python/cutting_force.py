@@ -80,11 +80,14 @@ class ForceBasis:
         self.table = np.concatenate([columns, columns @ weights.T], axis=2)
 
     def made(self, tips, end, lag):
-        """Share of each step in the instants at which the wall is made; rounded as the
-        engine does, for an end of them often falls on the edge of a step."""
-        off = (tips - 0.5 * (end + (end + lag)) + np.pi) % TAU - np.pi
-        wall = (np.abs(off) <= 0.5 * (end + lag - end) + 0.5 * TAU / STEPS).any(axis=0).astype(float)
-        return wall / max(wall.sum(), 1.0)
+        """Share of each step in the instants at which the wall is made; for straight
+        teeth, which make it in an instant, one step's worth."""
+        half = 0.5 * TAU / STEPS
+        reach = max(0.5 * lag, half)
+        off = (tips - (end + 0.5 * lag) + np.pi) % TAU - np.pi
+        overlap = np.minimum(off + half, reach) - np.maximum(off - half, -reach)
+        wall = np.maximum(overlap, 0.0).sum(axis=0)
+        return wall / wall.sum()
 
     def waves(self, wall):
         """Weights of the steps in the harmonics of tooth passing, [level, ahead] by harmonic."""

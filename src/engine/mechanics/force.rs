@@ -185,20 +185,22 @@ impl ForceBasis {
             CutSense::Conventional => (cut.engagement.start, cut.engagement.start + lag),
             CutSense::Climb => (cut.engagement.exit, cut.engagement.exit + lag),
         };
-        let margin = 0.5 * TAU / STEPS as f64;
+        // Steps count by what of them lies between; at least one step's worth, for
+        // straight teeth make it in an instant.
+        let half_step = 0.5 * TAU / STEPS as f64;
+        let (middle, reach) = (0.5 * (from + to), (0.5 * (to - from)).max(half_step));
         let pitch = TAU / f64::from(cut.teeth);
         let marks = (0..STEPS).map(|step| {
             let angle = (step as f64 + 0.5) * TAU / STEPS as f64;
-            let makes_wall = (0..cut.teeth).any(|tooth| {
-                let at = angle + f64::from(tooth) * pitch;
-                let middle = 0.5 * (from + to);
-                wrap(at - middle).abs() <= 0.5 * (to - from) + margin
-            });
-            if makes_wall { 1.0 } else { 0.0 }
+            let overlap = |tooth: u32| {
+                let off = wrap(angle + f64::from(tooth) * pitch - middle);
+                ((off + half_step).min(reach) - (off - half_step).max(-reach)).max(0.0)
+            };
+            (0..cut.teeth).map(overlap).sum::<f64>()
         });
         let mut wall: Vec<f64> = marks.collect();
         let total: f64 = wall.iter().sum();
-        wall.iter_mut().for_each(|weight| *weight /= total.max(1.0));
+        wall.iter_mut().for_each(|weight| *weight /= total);
         let waves = waves(cut.teeth, &wall);
         let level = |&level: &f64| Level::new(&revolution(cut, &chips(cut, level * cut.feed)), &wall, &waves);
         ForceBasis { levels: RUNOUT_LEVELS.iter().map(level).collect(), wall, feed: cut.feed }
