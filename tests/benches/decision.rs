@@ -1,10 +1,12 @@
-//! Time of one full decision, and of its core alone: every remedy on every
-//! plausible machine. The core in NumPy: `tests/python/decision.py`.
+//! Time of one full decision, of its core alone (every remedy on every plausible
+//! machine; in NumPy: `tests/python/decision.py`), and of the search among all sets
+//! of remedies.
 
 use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use spindlewise_engine::decision::{Evaluation, Fit, Ground, decide};
+use spindlewise_engine::decision::sets::Search;
+use spindlewise_engine::decision::{Case, Evaluation, Fit, Ground, decide};
 use spindlewise_engine::mechanics::Bearings;
 use spindlewise_engine::remedies::{RemedyId, RemedySet};
 use spindlewise_engine::scenario::{Scenario, demo};
@@ -41,5 +43,23 @@ fn every_remedy(fit: &Arc<Fit>) -> Vec<Evaluation> {
         .collect()
 }
 
-criterion_group!(benches, decision);
+fn sets(criterion: &mut Criterion) {
+    let search = |case: &Case| {
+        let fit = Arc::new(Fit::new(case));
+        let mut search = Search::new(&fit);
+        while !search.done() {
+            search.step(256);
+        }
+        search.finish(&fit)
+    };
+    let mut group = criterion.benchmark_group("sets");
+    group.sample_size(10);
+    for (name, scenario) in [("demo", demo()), ("nothing known", Scenario::new("blank"))] {
+        let case = scenario.resolve().case;
+        group.bench_function(name, |bench| bench.iter(|| search(std::hint::black_box(&case))));
+    }
+    group.finish();
+}
+
+criterion_group!(benches, decision, sets);
 criterion_main!(benches);

@@ -101,6 +101,19 @@ const FORCE_UNKNOWNS: [Unknown; 6] = [
 /// Unknowns that what is fed back to vibration depends on.
 const FEEDBACK_UNKNOWNS: [Unknown; 3] = [Unknown::ForceFactor, Unknown::RadialRatio, Unknown::RubDamping];
 
+/// Unknowns that the swinging of the frame depends on.
+const FRAME_UNKNOWNS: [Unknown; 9] = [
+    Unknown::Build,
+    Unknown::HeadX,
+    Unknown::HeadY,
+    Unknown::ColumnX,
+    Unknown::ColumnY,
+    Unknown::FrequencyX,
+    Unknown::FrequencyY,
+    Unknown::DampingX,
+    Unknown::DampingY,
+];
+
 impl Ground {
     /// Computes forces and chatter of the cut as it is.
     pub fn new(fit: Arc<Fit>) -> Self {
@@ -163,12 +176,33 @@ impl Changed<'_> {
     /// The machine `index` takes the cut.
     pub fn outcome(&self, index: usize, bearings: Bearings) -> Outcome {
         let iron = self.iron(index);
-        self.run(index, &iron, &self.forces_on(index, &iron), bearings)
+        let forces = self.forces_on(index, &iron);
+        let Ground { fit, chatter, .. } = self.ground;
+        let as_before = self.same_feedback && same(&FEEDBACK_UNKNOWNS, &iron, &fit.sample.machines[index]);
+        self.prepared.run_changed(&iron, &forces, bearings, as_before.then(|| &chatter[index]))
     }
 
-    /// [`Changed::outcome`] where the forces are known.
-    pub fn outcome_under(&self, index: usize, forces: &CutForces, bearings: Bearings) -> Outcome {
-        self.run(index, &self.iron(index), forces, bearings)
+    /// [`Changed::outcome`] where the forces are known, and what chatters in a cut
+    /// that feeds back alike.
+    pub fn outcome_given(&self, index: usize, forces: &CutForces, chatter: &Chatter, bearings: Bearings) -> Outcome {
+        self.prepared.run_changed(&self.iron(index), forces, bearings, Some(chatter))
+    }
+
+    /// What chatters on every machine under `forces`.
+    pub fn chatter(&self, forces: &[CutForces]) -> Vec<Chatter> {
+        forces.iter().enumerate().map(|(index, forces)| self.prepared.chatter(&self.iron(index), forces)).collect()
+    }
+
+    /// Whether it is fed back, or the frame swings, otherwise than without.
+    pub fn changes_feedback(&self) -> bool {
+        let fit = &self.ground.fit;
+        let as_before = |index: usize| {
+            let (iron, before) = (self.iron(index), &fit.sample.machines[index]);
+            same(&FEEDBACK_UNKNOWNS, &iron, before) && same(&FRAME_UNKNOWNS, &iron, before)
+        };
+        !self.same_feedback
+            || self.prepared.setup.cut.axis != fit.prepared.setup.cut.axis
+            || !(0..fit.sample.machines.len()).all(as_before)
     }
 
     /// The forces of the cut on every machine.
@@ -208,12 +242,6 @@ impl Changed<'_> {
         let Ground { fit, forces, .. } = self.ground;
         let as_before = self.same_cut && same(&FORCE_UNKNOWNS, iron, &fit.sample.machines[index]);
         if as_before { forces[index] } else { self.prepared.forces(iron) }
-    }
-
-    fn run(&self, index: usize, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Outcome {
-        let Ground { fit, chatter, .. } = self.ground;
-        let as_before = self.same_feedback && same(&FEEDBACK_UNKNOWNS, iron, &fit.sample.machines[index]);
-        self.prepared.run_changed(iron, forces, bearings, as_before.then(|| &chatter[index]))
     }
 }
 

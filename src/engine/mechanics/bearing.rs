@@ -62,31 +62,53 @@ pub fn pair_axial_stiffness(size: &BearingSize, angle: f64, preload: f64) -> f64
     3.0 * preload / ball_axial_deflection(size, angle, preload)
 }
 
-/// Radial stiffness (N/mm) of a support under a radial `load` (N) and an axial
-/// `preload` (N), the slope at that load.
-pub fn radial_stiffness(support: SpindleSupport, size: &BearingSize, load: f64, preload: f64) -> f64 {
-    // An unloaded contact has no stiffness in these formulas; a spindle's own
-    // weight keeps a few newtons on.
-    let load = load.max(5.0);
-    match support {
-        SpindleSupport::DeepGroove => {
-            // A light push settles the balls at a small contact angle and acts
-            // like added radial load.
-            let loaded = (load * load + 4.0 * preload * preload).sqrt();
-            1.5 * loaded / ball_deflection(size, loaded)
-        }
-        SpindleSupport::AngularPair => {
-            let (sin, cos) = CONTACT_ANGLE.sin_cos();
-            // Beyond what preload can hold, the load itself sets the contact.
-            let kept = preload.max(0.3 * load);
-            pair_axial_stiffness(size, CONTACT_ANGLE, kept) * cos * cos / (2.0 * sin * sin)
-        }
-        SpindleSupport::TaperedRoller => {
-            let loaded = (load * load + 4.0 * preload * preload).sqrt();
-            loaded / (0.9 * roller_deflection(size, loaded))
-        }
-        SpindleSupport::PlainBush => BUSH,
+/// How the radial stiffness of a support grows with its load: by a power, in all
+/// of these formulas, so what the size of the bearing decides is worked out once.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RadialLaw {
+    support: SpindleSupport,
+    /// Stiffness under one newton, N/mm.
+    at_one: f64,
+}
+
+impl RadialLaw {
+    /// Of a support with bearings of this size.
+    pub fn new(support: SpindleSupport, size: &BearingSize) -> Self {
+        let at_one = match support {
+            SpindleSupport::DeepGroove => 1.5 / ball_deflection(size, 1.0),
+            SpindleSupport::AngularPair => {
+                let (sin, cos) = CONTACT_ANGLE.sin_cos();
+                pair_axial_stiffness(size, CONTACT_ANGLE, 1.0) * cos * cos / (2.0 * sin * sin)
+            }
+            SpindleSupport::TaperedRoller => 1.0 / (0.9 * roller_deflection(size, 1.0)),
+            SpindleSupport::PlainBush => BUSH,
+        };
+        RadialLaw { support, at_one }
     }
+
+    /// Radial stiffness (N/mm) under a radial `load` (N) and an axial `preload`
+    /// (N), the slope at that load.
+    pub fn stiffness(&self, load: f64, preload: f64) -> f64 {
+        // An unloaded contact has no stiffness in these formulas; a spindle's own
+        // weight keeps a few newtons on.
+        let load = load.max(5.0);
+        // A light push settles the balls at a small contact angle and acts like
+        // added radial load.
+        let loaded = || (load * load + 4.0 * preload * preload).sqrt();
+        let grown = match self.support {
+            SpindleSupport::DeepGroove => cube_root(loaded()),
+            // Beyond what preload can hold, the load itself sets the contact.
+            SpindleSupport::AngularPair => cube_root(preload.max(0.3 * load)),
+            SpindleSupport::TaperedRoller => loaded().powf(0.1),
+            SpindleSupport::PlainBush => 1.0,
+        };
+        self.at_one * grown
+    }
+}
+
+/// [`RadialLaw::stiffness`] of a support with bearings of this size.
+pub fn radial_stiffness(support: SpindleSupport, size: &BearingSize, load: f64, preload: f64) -> f64 {
+    RadialLaw::new(support, size).stiffness(load, preload)
 }
 
 /// Axial stiffness (N/mm) of a support under an axial `load` and `preload`, N.

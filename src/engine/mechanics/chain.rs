@@ -6,7 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::beam::{self, Overhung};
-use super::bearing::{axial_stiffness, radial_stiffness};
+use super::bearing::{RadialLaw, axial_stiffness};
 use super::{Plausible, Unknown};
 use crate::machine::{BearingSize, QuillUse, bearing_size};
 use crate::work::{PartShape, Setup};
@@ -105,6 +105,8 @@ pub struct Chain {
     pub(super) spindle: Overhung,
     /// Size of the bearings.
     pub(super) bearing: BearingSize,
+    /// How they stiffen under load.
+    radial: RadialLaw,
     /// Share of the quill's compliance at its extension.
     quill_lever: f64,
     has_quill: bool,
@@ -134,12 +136,14 @@ impl Chain {
         // A quill is a bar in a bush: further out, more lever. Guided length
         // about that of the bearing span.
         let quill_ratio = 1.0 + machine.quill_extension / machine.span;
+        let bearing = bearing_size(machine.bearing_bore.as_mm());
         Chain {
             cutter: beam::cutter(cutter),
             joint_lever: lever(stick_out, JOINT_REFERENCE),
             taper_lever: lever(projection + stick_out, 2.0 * JOINT_REFERENCE),
             spindle: Overhung { span, nose: overhang, reach, diameter: machine.spindle_diameter.as_mm() },
-            bearing: bearing_size(machine.bearing_bore.as_mm()),
+            radial: RadialLaw::new(machine.support, &bearing),
+            bearing,
             quill_lever: quill_ratio * quill_ratio,
             has_quill: machine.quill != QuillUse::Absent,
             holding_lever: lever(height, 15.0),
@@ -172,7 +176,7 @@ impl Chain {
     /// compliance: 1 as they are, 0 perfect.
     pub fn compliance(&self, setup: &Setup, iron: &Plausible, radial: f64, axial: f64, bearings: f64) -> Compliance {
         let mut compliance = self.but_for_bearings(iron);
-        self.load_across(&mut compliance, setup, iron, radial, bearings);
+        self.load_across(&mut compliance, iron, radial, bearings);
         self.load_along(&mut compliance, setup, iron, axial, bearings);
         compliance
     }
@@ -206,17 +210,19 @@ impl Chain {
     }
 
     /// Sets the bearings' compliance across the spindle to that under `radial`
-    /// (N at the tip); all else stays.
-    pub fn load_across(&self, of: &mut Compliance, setup: &Setup, iron: &Plausible, radial: f64, bearings: f64) {
+    /// (N at the tip); all else stays. Returns their sum.
+    pub fn load_across(&self, of: &mut Compliance, iron: &Plausible, radial: f64, bearings: f64) -> f64 {
         let ends =
             [(LoopPart::FrontBearing, self.spindle.front_lever()), (LoopPart::RearBearing, self.spindle.rear_lever())];
+        let mut sum = 0.0;
         for (part, lever) in ends {
-            let (support, preload) = (setup.machine.support, iron[Unknown::PreloadForce]);
-            let stiffness = radial_stiffness(support, &self.bearing, lever * radial, preload);
+            let stiffness = self.radial.stiffness(lever * radial, iron[Unknown::PreloadForce]);
             let soft = bearings * lever * lever / (stiffness * iron[Unknown::BearingFactor]);
             let [x, y, _] = &mut of.0[part as usize];
             (*x, *y) = (soft, soft);
+            sum += soft;
         }
+        sum
     }
 
     /// Sets the bearings' compliance along the spindle to that under `axial` (N);

@@ -170,7 +170,14 @@ impl Prepared {
                 || FeedbackGeometry::new(geometry.engagement, cutter.flutes),
                 |other| other.feedback.clone(),
             ),
-            width: WidthTable::new(setup),
+            width: other
+                .filter(|other| {
+                    other.setup.material == setup.material && {
+                        let known = &other.setup.cut;
+                        known.kind == cut.kind && known.radial_width == cut.radial_width
+                    }
+                })
+                .map_or_else(|| WidthTable::new(setup), |other| other.width.clone()),
             feed,
             normal,
             passes: passes(cut.speed),
@@ -346,7 +353,8 @@ impl Prepared {
         let rattled = play::rattled(swing.angle, 1.0 - self.pulse.length);
         let [bearing, quill, _] = gaps.map(|(_, gap)| rattled * gap);
         let [_, _, table] = travels.map(|(_, travel)| travel);
-        let scatter = scatter.sqrt().hypot(iron[U::PlayPrint] * (bearing + quill + table));
+        let rattle = iron[U::PlayPrint] * (bearing + quill + table);
+        let scatter = (scatter + rattle * rattle).sqrt();
 
         let feed = cut.feed_per_tooth.as_mm();
         let mark = |scatter| surface::marking_feed(feed, cutter.flutes, radius, 0.5 * iron[U::Runout], scatter);
@@ -361,7 +369,9 @@ impl Prepared {
             * play::held(iron[U::PreloadForce], forces.largest[2] * scale);
         let floor = [
             surface::cusp_ra(surface::floor_cusp(mark(0.0), cutter.corner_radius.as_mm())),
-            surface::ridge_ra(unsteadiness.hypot(chatter) * axial_range * compliance.total(2)),
+            surface::ridge_ra(
+                (unsteadiness * unsteadiness + chatter * chatter).sqrt() * axial_range * compliance.total(2),
+            ),
             surface::ridge_ra(hop),
         ];
         let roughness = |own: &[f64]| both.iter().chain(own).map(|part| part * part).sum::<f64>().sqrt();
@@ -442,23 +452,26 @@ impl Prepared {
             CutSense::Conventional => -forces.mean.1,
             CutSense::Climb => forces.mean.1,
         };
-        let width = |scale: f64, compliance: &Compliance| {
-            self.setup.cut.radial_width.as_mm() - away * scale * compliance.total(self.normal)
-        };
-        let next = |scale: f64, compliance: &Compliance| self.width.force_ratio(width(scale, compliance));
-        // Secant steps on "what comes back less what went in".
-        let mut scale = 1.0;
         let (radial, axial) = (forces.swing.peak, forces.largest[2]);
         let mut compliance = self.chain.but_for_bearings(iron);
-        self.chain.load_across(&mut compliance, &self.setup, iron, radial, keep);
-        let mut miss = next(scale, &compliance) - scale;
+        let rigid = compliance.total(self.normal);
+        let nominal = self.setup.cut.radial_width.as_mm();
+        // What comes back of `scale`, less that itself, and the width it leaves.
+        let mut round = |scale: f64| {
+            let bearings = self.chain.load_across(&mut compliance, iron, radial * scale, keep);
+            let width = nominal - away * scale * (rigid + bearings);
+            (self.width.force_ratio(width) - scale, width)
+        };
+        let mut scale = 1.0;
+        let (mut miss, mut width) = round(scale);
         let mut slope = -1.0;
         let mut rounds = 0;
+        // Secant steps.
         while miss.abs() >= SETTLED && rounds < ROUNDS {
             let to = (scale - miss / slope).clamp(0.5 * scale, 2.0 * scale).min(2.0);
             let step = to - scale;
-            self.chain.load_across(&mut compliance, &self.setup, iron, radial * to, keep);
-            let after = next(to, &compliance) - to;
+            let after;
+            (after, width) = round(to);
             // What comes back falls as what goes in grows; keep the slope so.
             slope = if step == 0.0 { -1.0 } else { ((after - miss) / step).min(-0.2) };
             (scale, miss) = (to, after);
@@ -466,7 +479,7 @@ impl Prepared {
         }
         // Nothing so far depends on the stiffness along the spindle.
         self.chain.load_along(&mut compliance, &self.setup, iron, axial * scale, keep);
-        Settled { scale, width: width(scale, &compliance), compliance, converged: miss.abs() < SETTLED }
+        Settled { scale, width, compliance, converged: miss.abs() < SETTLED }
     }
 }
 

@@ -178,7 +178,8 @@ impl Modes {
             let impulse = push.mean.abs() * turned;
             let gentle = TAU / (TAU + turned * push.length);
             let step = push.range * (push.abrupt + (1.0 - push.abrupt) * gentle);
-            let pushed = impulse * step / impulse.hypot(step).max(f64::MIN_POSITIVE);
+            let both = (impulse * impulse + step * step).sqrt();
+            let pushed = impulse * step / both.max(f64::MIN_POSITIVE);
             let rings = pushed * surface::ringing(kept * mode.damping, mode.frequency, passes, push.since);
             let time = (turned * push.before).powi(2);
             let bends = push.at_wall * time / (2.0 + time);

@@ -101,7 +101,8 @@ impl Lobes {
     /// that least can hold the least.
     pub fn within(&self, waves: [f64; 2]) -> (f64, f64) {
         let best = self.best;
-        let [below, above] = waves.map(|waves| self.phase(best, waves).floor());
+        let turned = self.turned(best);
+        let [below, above] = waves.map(|waves| (waves * best + turned).floor());
         if above > below {
             return (self.depth_at(best), best);
         }
@@ -114,10 +115,11 @@ impl Lobes {
         if high.0 < low.0 { high } else { low }
     }
 
-    /// Turns of phase between two teeth at ratio `r`; whole on the boundary.
-    fn phase(&self, r: f64, waves: f64) -> f64 {
+    /// Turns of phase between two teeth at ratio `r` beyond those of the natural
+    /// oscillations; whole together on the boundary.
+    fn turned(&self, r: f64) -> f64 {
         let Complex { re, im } = self.point(r);
-        waves * r - 0.5 + (im / re).atan() / PI
+        (im / re).atan() / PI - 0.5
     }
 
     /// The ratio at which the phase is `count`, on its own side of resonance,

@@ -23,6 +23,12 @@ impl RemedySet {
         if id == RemedyId::LeaveAlone { self } else { RemedySet(self.0 | 1 << id as u32) }
     }
 
+    /// What is in both.
+    #[must_use]
+    pub fn and(self, other: RemedySet) -> Self {
+        RemedySet(self.0 & other.0)
+    }
+
     /// Whether `id` is in it.
     pub fn contains(self, id: RemedyId) -> bool {
         self.0 & (1 << id as u32) != 0

@@ -17,7 +17,7 @@ use super::evaluate::{Changed, Evaluation, Ground};
 use super::safety::{built_in, danger};
 use super::weigh::{Cost, mean, middle, regret};
 use super::{Danger, Fit, Spread};
-use crate::mechanics::{Bearings, CutForces};
+use crate::mechanics::{Bearings, Chatter, CutForces};
 use crate::remedies::{Plan, Price, RemedyId, RemedySet, change_setup, title};
 
 /// A set of remedies weighed, on all machines that fit.
@@ -107,7 +107,7 @@ pub struct Search {
     sets: Vec<(RemedySet, Cost)>,
     remedies: usize,
     race: Race,
-    forces: ForcesKnown,
+    known: CutsKnown,
 }
 
 impl Search {
@@ -128,9 +128,9 @@ impl Search {
                 most: fit.pace(Plan::new(*set, &case.setup).setup()),
             })
             .collect();
-        let forces = ForcesKnown::new(&ground, &remedies);
+        let known = CutsKnown::new(&ground, &remedies);
         let race = Race::new(runners, ground.fit.machines().len());
-        Search { ground, sets, remedies: remedies.len(), race, forces }
+        Search { ground, sets, remedies: remedies.len(), race, known }
     }
 
     /// Share done, 0 to 1.
@@ -150,14 +150,16 @@ impl Search {
 
     /// Tries the next `count` sets.
     pub fn step(&mut self, count: usize) {
-        let Search { ground, sets, race, forces, .. } = self;
+        let Search { ground, sets, race, known, .. } = self;
         let ground = &*ground;
         for _ in 0..count {
             race.step(|who| {
                 let changed = ground.change(sets[who].0);
-                let forces = forces.of(sets[who].0, &changed);
+                let forces = known.forces(sets[who].0, &changed);
+                let chatter = known.chatter(sets[who].0, ground);
                 move |machine| {
-                    let outcome = changed.outcome_under(machine, &forces[machine], Bearings::AsTheyAre);
+                    let (forces, chatter) = (&forces[machine], &chatter[machine]);
+                    let outcome = changed.outcome_given(machine, forces, chatter, Bearings::AsTheyAre);
                     Lap {
                         reached: changed.reached(&outcome),
                         finish: ground.fit.goal.roughness(&outcome),
@@ -306,41 +308,72 @@ impl Bundle {
     }
 }
 
-/// Forces worked out once for all sets that cut alike.
-struct ForcesKnown {
+/// What sets that cut alike share, worked out once.
+struct CutsKnown {
     /// Remedies that change the forces.
-    matter: RemedySet,
-    known: BTreeMap<RemedySet, Rc<[CutForces]>>,
+    change_forces: RemedySet,
+    /// Remedies that change what is fed back, or how the frame swings.
+    change_feedback: RemedySet,
+    forces: BTreeMap<RemedySet, Rc<[CutForces]>>,
+    chatter: BTreeMap<RemedySet, Rc<[Chatter]>>,
 }
 
-impl ForcesKnown {
+impl CutsKnown {
     fn new(ground: &Ground, remedies: &[RemedyId]) -> Self {
-        let matter = remedies.iter().copied().filter(|&id| ground.change(id.into()).changes_forces()).collect();
-        ForcesKnown { matter, known: BTreeMap::new() }
+        let those = |change: &dyn Fn(&Changed<'_>) -> bool| -> RemedySet {
+            remedies.iter().copied().filter(|&id| change(&ground.change(id.into()))).collect()
+        };
+        CutsKnown {
+            change_forces: those(&|changed| changed.changes_forces()),
+            change_feedback: those(&|changed| changed.changes_feedback()),
+            forces: BTreeMap::new(),
+            chatter: BTreeMap::new(),
+        }
     }
 
     /// The forces on every machine with `set`, which is `changed`, in place.
-    fn of(&mut self, set: RemedySet, changed: &Changed<'_>) -> Rc<[CutForces]> {
-        let key = set.iter().filter(|&id| self.matter.contains(id)).collect();
-        Rc::clone(self.known.entry(key).or_insert_with(|| changed.forces().into()))
+    fn forces(&mut self, set: RemedySet, changed: &Changed<'_>) -> Rc<[CutForces]> {
+        let key = set.and(self.change_forces);
+        Rc::clone(self.forces.entry(key).or_insert_with(|| changed.forces().into()))
+    }
+
+    /// What chatters on every machine with those of `set` in place that change the
+    /// feedback: what the others leave alone of it is not worked out again.
+    fn chatter(&mut self, set: RemedySet, ground: &Ground) -> Rc<[Chatter]> {
+        let key = set.and(self.change_feedback);
+        if let Some(known) = self.chatter.get(&key) {
+            return Rc::clone(known);
+        }
+        let changed = ground.change(key);
+        let chatter: Rc<[Chatter]> = changed.chatter(&self.forces(key, &changed)).into();
+        Rc::clone(self.chatter.entry(key).or_insert(chatter))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scenario::demo;
+    use crate::scenario::{Scenario, demo};
 
-    /// Sets that cut alike share their forces to the last bit.
+    /// Sets that cut alike share their forces and limits to the last bit.
     #[test]
-    fn forces_taken_over_are_the_forces() {
-        let fit = Fit::with(&demo().resolve().case, 64).thinned(8);
-        let remedies = fit.possible();
-        let ground = Ground::new(Arc::new(fit.clone()));
-        let mut known = ForcesKnown::new(&ground, &remedies);
-        for (set, _) in admissible(&fit, &remedies).into_iter().step_by(7) {
-            let changed = ground.change(set);
-            assert_eq!(*known.of(set, &changed), *changed.forces(), "{set:?}");
+    fn what_is_taken_over_is_what_would_be_worked_out() {
+        for scenario in [demo(), Scenario::new("blank")] {
+            let fit = Fit::with(&scenario.resolve().case, 64).thinned(8);
+            let remedies = fit.possible();
+            let ground = Ground::new(Arc::new(fit.clone()));
+            let mut known = CutsKnown::new(&ground, &remedies);
+            for (set, _) in admissible(&fit, &remedies).into_iter().step_by(7) {
+                let changed = ground.change(set);
+                let (forces, chatter) = (known.forces(set, &changed), known.chatter(set, &ground));
+                assert_eq!(*forces, *changed.forces(), "{set:?}");
+                for machine in 0..8 {
+                    let bearings = Bearings::AsTheyAre;
+                    let given = changed.outcome_given(machine, &forces[machine], &chatter[machine], bearings);
+                    let alone = changed.outcome(machine, bearings);
+                    assert_eq!(given, alone, "{set:?} on machine {machine}");
+                }
+            }
         }
     }
 }

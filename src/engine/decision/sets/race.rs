@@ -60,14 +60,27 @@ pub struct Race {
     /// In which order machines are tried: those on which most fail first, for they
     /// settle soonest that a runner can't win.
     machines: Vec<usize>,
-    /// How often runners that dropped out failed on each machine.
-    against: Vec<u32>,
+    /// What was seen of each machine.
+    seen: Vec<Seen>,
     podium: Podium,
     laps: u64,
 }
 
-/// Laps between two looks at whether a runner can drop out.
-const LOOK: usize = 4;
+/// How runners fared on one machine.
+#[derive(Clone, Copy, Debug, Default)]
+struct Seen {
+    laps: u32,
+    /// Laps that missed the goal, and laps that were rougher than a bar.
+    missed: u32,
+}
+
+impl Seen {
+    /// Share of the bars that runners missed here; of a machine hardly seen, more
+    /// than most: it is worth a look.
+    fn against(self) -> f64 {
+        (f64::from(self.missed) + 3.0) / (f64::from(self.laps) + 1.0)
+    }
+}
 
 /// Runners between two sortings of the machines.
 const SORT: usize = 64;
@@ -88,7 +101,7 @@ impl Race {
             order,
             next: 0,
             machines: (0..machines).collect(),
-            against: vec![0; machines],
+            seen: vec![Seen::default(); machines],
             podium: Podium::default(),
             laps: 0,
         }
@@ -120,27 +133,23 @@ impl Race {
         let mut lap = course(who);
         self.next += 1;
         if self.next.is_multiple_of(SORT) {
-            let against = &self.against;
-            self.machines.sort_by_key(|&machine| std::cmp::Reverse(against[machine]));
+            let against = |&machine: &usize| self.seen[machine].against();
+            self.machines.sort_by(|a, b| against(b).total_cmp(&against(a)));
         }
         let runner = self.runners[who];
         let count = self.machines.len();
         let bars = Bars::new(&self.podium, &runner);
         let mut so_far = SoFar::default();
         let mut finishes = Vec::with_capacity(count);
-        let mut failed = Vec::new();
         for (at, &machine) in self.machines.iter().enumerate() {
             let now = lap(machine);
             self.laps += 1;
             finishes.push(now.finish);
             so_far.add(&now, &bars);
-            if !now.reached {
-                failed.push(machine);
-            }
-            if at % LOOK == LOOK - 1 && bars.hopeless(&so_far, &runner, at + 1, count) {
-                for machine in failed {
-                    self.against[machine] += 1;
-                }
+            let seen = &mut self.seen[machine];
+            seen.laps += 1;
+            seen.missed += u32::from(!now.reached) + bars.rougher(&now).map(u32::from).iter().sum::<u32>();
+            if bars.hopeless(&so_far, &runner, at + 1, count) {
                 return;
             }
         }
@@ -191,8 +200,8 @@ impl SoFar {
     fn add(&mut self, lap: &Lap, bars: &Bars) {
         self.reached += usize::from(lap.reached);
         self.quality += lap.quality;
-        for (rough, bar) in self.rough.iter_mut().zip(bars.finish) {
-            *rough += usize::from(lap.finish >= bar);
+        for (rough, rougher) in self.rough.iter_mut().zip(bars.rougher(lap)) {
+            *rough += usize::from(rougher);
         }
     }
 }
@@ -204,6 +213,11 @@ impl Bars {
             finish: [-podium.finish_by_money.best(runner.money), -podium.finish_by_hours.best(runner.hours)],
             net: podium.best_buy.map_or(f64::NEG_INFINITY, |(net, _)| net),
         }
+    }
+
+    /// Whether a lap is no smoother than the bars.
+    fn rougher(&self, lap: &Lap) -> [bool; 2] {
+        self.finish.map(|bar| lap.finish >= bar)
     }
 
     /// Whether, `tried` machines of `count` later, nothing can be won any more.
