@@ -35,7 +35,7 @@ describe("weighing", TOGETHER, () => {
     const page = await weighing(t);
     await found(page);
     assert.match(await bestTogether(page), /best buy[^]*That takes the goal from \d+ to \d+ of 100/);
-    assert.match(await page.locator("#why-said").innerText(), /Worth most to you is “.+”[^]*Next comes[^]*best buy on \d+ of 100/);
+    assert.match(await page.locator("#why-said").innerText(), /worth most to you is “.+”[^]*Next comes[^]*best buy on \d+ of 100/);
     assert.match(await page.locator("#break-even-said").innerText(), /best buy/);
     const ranges = await page.locator("#favour-ranges li").allInnerTexts();
     assert.match(ranges[0], /^(Up to about|Whatever)/);
