@@ -98,8 +98,7 @@ describe("weighing", TOGETHER, () => {
     assert.notEqual(second, first);
     await page.getByRole("button", { name: "The step before" }).click();
     assert.equal(await chosen(), first);
-    const dot = await page.locator(".stairs-dot, .stairs-dot-faint").nth(1).boundingBox();
-    await page.mouse.click(dot.x + dot.width / 2, dot.y + dot.height / 2);
+    await page.locator(".stairs-dot, .stairs-dot-faint").nth(1).click();
     assert.equal(await chosen(), second);
 
     await page.getByRole("button", { name: "By hours" }).click();
