@@ -303,9 +303,13 @@ impl Shown {
     fn describe(&self, step: usize) -> AnyView {
         let bundle = self.bundle(step);
         let units = self.units;
-        let faint = !self.steps()[step].worth_stopping_at;
-        let flag = (self.steps()[step].bundle == self.sets.best_buy)
-            .then(|| view! { <p class="standing">{mark(Mark::Star)} "The best buy"</p> });
+        let best = self.steps()[step].bundle == self.sets.best_buy;
+        let faint = !best && !self.steps()[step].worth_stopping_at;
+        let alone = match self.by {
+            By::Money => "money",
+            By::Hours => "hours",
+        };
+        let flag = best.then(|| view! { <p class="standing">{mark(Mark::Star)} "The best buy"</p> });
         let what = titles(bundle).into_iter().map(|title| view! { <li>{title}</li> }).collect_view();
         let fact = |figure: Figure, label: &'static str, value: String| {
             view! { <div><dt>{label}</dt><dd>{sourced(figure, value)}</dd></div> }
@@ -330,7 +334,7 @@ impl Shown {
                 {left(bundle)}
                 {faint.then(|| view! {
                     <p class="standing">
-                        {mark(Mark::Waves)} <span>"Not worth stopping at: for a little more, the next solid dot gives more for each unit spent."</span>
+                        {mark(Mark::Waves)} <span>"By " {alone} " alone not worth stopping at: for a little more, the next solid dot gives more for each unit spent."</span>
                     </p>
                 })}
             </div>

@@ -86,8 +86,8 @@ fn threshold(one: &Threshold, units: UnitSystem) -> AnyView {
             <th scope="row">
                 <a class="plain-link" href=Route::Readings.href_to(&one.field)>{capitalised(&one.label)}</a>
             </th>
-            <td data-label="Pays its cost from">{sourced(Figure::BreakEven, show(one.pays_from, "never"))}</td>
-            <td data-label="The best buy from">{sourced(Figure::BreakEven, show(one.wins_from, "never"))}</td>
+            <td data-label="Pays its cost from">{sourced(Figure::BreakEven, show(one.pays_from, "at no reading"))}</td>
+            <td data-label="The best buy from">{sourced(Figure::BreakEven, show(one.wins_from, "at no reading"))}</td>
             <td data-label="You read">{show(one.read, "not taken")}</td>
             <td data-label="Usual">{sourced(Figure::Expected, range(one.usual, Dimension::FineLength, units))}</td>
         </tr>

@@ -32,7 +32,7 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
             "Nothing has to be done: {now} of 100 machines like yours reach the goal as they are. This is only for who wants more."
         ));
     }
-    said.extend(won.as_ref().map(|won| won.sentence("Worth most to you is", decision)));
+    said.extend(won.as_ref().map(|won| won.sentence("Taken one by one, worth most to you is", decision)));
     said.extend(lost.as_ref().map(|lost| lost.sentence("Next comes", decision)));
     if let (Some(won), Some(lost)) = (won, lost) {
         said.push(won.against(&lost));
@@ -76,12 +76,12 @@ impl<'a> Balance<'a> {
             [(self.money, "in money"), (self.time, "for your time"), (self.risk, "for the risk of spoiling something")];
         let parts: Vec<String> = parts
             .iter()
-            .filter(|(amount, _)| about(*amount) != "0")
+            .filter(|(amount, _)| amount.abs() >= 1.0)
             .map(|(amount, what)| format!("{} {what}", about(*amount)))
             .collect();
         let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
         format!(
-            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer or further from it. All that is worth about {} to you; it costs {costs}. About {} is left.",
+            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} to you; it costs {costs}. About {} is left.",
             of_hundred(self.of.prediction.reach),
             of_hundred(decision.now.reach),
             about(self.brings()),
