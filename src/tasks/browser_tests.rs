@@ -31,9 +31,11 @@ enum Place {
 /// So that a test that hangs is a failure and not a wait for ever.
 const LONGEST_TEST_MS: &str = "300000";
 
-/// Runs the test files whose name contains `filter`, in every place.
+/// Runs the test files whose name contains `filter`, in every place, those
+/// after a failure too.
 pub fn run(project: &Project, browser: &Browser, filter: Option<&str>) -> Outcome {
     let files = test_files(&project.browser_tests(), filter)?;
+    let mut outcome = Ok(());
     for (place, words) in &PLACES {
         let files = files.iter().filter(|file| words.iter().any(|word| name(file).contains(word)));
         let files: Vec<_> = files.collect();
@@ -45,9 +47,9 @@ pub fn run(project: &Project, browser: &Browser, filter: Option<&str>) -> Outcom
             Place::OneFile => format!("file://{}", project.dist().join("spindlewise.html").display()),
         };
         println!("At {address}:");
-        run_at(&address, &files, project, browser)?;
+        outcome = outcome.and(run_at(&address, &files, project, browser));
     }
-    Ok(())
+    outcome
 }
 
 fn run_at(address: &str, files: &[&PathBuf], project: &Project, browser: &Browser) -> Outcome {
