@@ -6,9 +6,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Fit;
-use super::evaluate::Ground;
-use super::weigh::{Cost, best_buys, mean};
+use super::evaluate::{Evaluation, Ground};
+use super::information;
+use super::weigh::{Cost, best_buys};
 use crate::mechanics::Bearings;
 use crate::remedies::{Price, RemedyId, RemedySet, title};
 
@@ -39,41 +39,73 @@ pub struct Acceptability {
 const STEPS: usize = 25;
 const UP_TO: f64 = 3.0;
 
-impl Acceptability {
+/// Gain in the share of the goal, and cost in money, of one option on each
+/// machine.
+struct Choice {
+    remedy: RemedyId,
+    gains: Vec<f64>,
+    costs: Vec<f64>,
+}
+
+/// The search for how often each is the best buy, remedy by remedy.
+pub struct Search {
+    ground: Ground,
+    now: Evaluation,
+    left: Vec<RemedyId>,
+    choices: Vec<Choice>,
+}
+
+impl Search {
     /// On the machines of `ground`.
-    pub fn new(ground: &Ground) -> Self {
-        let Fit { case, .. } = &*ground.fit;
+    pub fn new(ground: Ground) -> Self {
         let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
-        // Gain in the share of the goal, and what it costs, machine by machine.
-        let mut options: Vec<(RemedyId, Vec<f64>, Vec<f64>)> =
-            vec![(RemedyId::LeaveAlone, vec![0.0; now.quality.len()], vec![0.0; now.quality.len()])];
-        for id in ground.fit.possible() {
-            let with = ground.evaluate(id.into(), Bearings::AsTheyAre);
-            let cost = Cost::new(Price::new(id.into(), &case.means), (with.minutes() - now.minutes()) / 60.0);
-            if cost.affordable(&case.budget) {
-                let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
-                options.push((id, gains, cost.paid(&ground.fit)));
-            }
+        let nothing = vec![0.0; now.quality.len()];
+        let alone = Choice { remedy: RemedyId::LeaveAlone, gains: nothing.clone(), costs: nothing };
+        let mut left = ground.fit.possible();
+        left.reverse();
+        Search { left, choices: vec![alone], now, ground }
+    }
+
+    /// Whether every remedy was tried.
+    pub fn done(&self) -> bool {
+        self.left.is_empty()
+    }
+
+    /// Tries the next remedy.
+    pub fn step(&mut self) {
+        let Some(remedy) = self.left.pop() else { return };
+        let Search { ground, now, .. } = self;
+        let case = &ground.fit.case;
+        let with = ground.evaluate(remedy.into(), Bearings::AsTheyAre);
+        let cost = Cost::new(Price::new(remedy.into(), &case.means), (with.minutes() - now.minutes()) / 60.0);
+        if cost.affordable(&case.budget) {
+            let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
+            self.choices.push(Choice { remedy, gains, costs: cost.paid(&self.ground.fit) });
         }
+    }
+
+    /// What was found, and the machines for further use.
+    pub fn finish(self) -> (Acceptability, Ground) {
+        let Search { ground, choices, .. } = self;
+        let case = &ground.fit.case;
         let target = case.budget.target_worth.as_amount();
         let worths: Vec<f64> = (0..STEPS).map(|step| UP_TO * target * step as f64 / (STEPS - 1) as f64).collect();
-        let mut favours: Vec<Favour> = options
+        let mut favours: Vec<Favour> = choices
             .iter()
-            .map(|(id, ..)| Favour { remedy: *id, title: title(*id, &case.setup), best: Vec::new() })
+            .map(|choice| Favour { remedy: choice.remedy, title: title(choice.remedy, &case.setup), best: Vec::new() })
             .collect();
         let mut best_on_average = Vec::new();
         for worth in &worths {
-            let nets: Vec<Vec<f64>> = options
-                .iter()
-                .map(|(_, gains, costs)| gains.iter().zip(costs).map(|(gain, cost)| worth * gain - cost).collect())
-                .collect();
+            let net = |choice: &Choice| -> Vec<f64> {
+                choice.gains.iter().zip(&choice.costs).map(|(gain, cost)| worth * gain - cost).collect()
+            };
+            let nets: Vec<Vec<f64>> = choices.iter().map(net).collect();
             let views: Vec<&[f64]> = nets.iter().map(Vec::as_slice).collect();
             for (favour, share) in favours.iter_mut().zip(best_buys(&views)) {
                 favour.best.push(share);
             }
-            let best = (0..nets.len()).max_by(|&a, &b| mean(&nets[a]).total_cmp(&mean(&nets[b])).then(b.cmp(&a)));
-            best_on_average.push(best.expect("to leave it alone is one of them"));
+            best_on_average.push(information::best_on_average(&views));
         }
-        Acceptability { worths, favours, best_on_average }
+        (Acceptability { worths, favours, best_on_average }, ground)
     }
 }

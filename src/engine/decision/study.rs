@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::acceptability::Acceptability;
+use super::acceptability::{self, Acceptability};
 use super::break_even::{self, BreakEven};
 use super::evaluate::Ground;
 use super::sensitivity::{self, Drivers};
@@ -40,7 +40,8 @@ pub struct Study {
 enum Stage {
     Begin,
     Sets(Arc<Fit>, Box<sets::Search>),
-    Weigh(Arc<Fit>, Box<sets::Search>),
+    Weigh(Arc<Fit>, Box<sets::Weighing>),
+    Favour(Arc<Fit>, Box<acceptability::Search>),
     Drivers(Arc<Fit>, Box<sensitivity::Search>),
     BreakEven(Box<break_even::Search>),
     Done,
@@ -50,7 +51,7 @@ enum Stage {
 const SETS: usize = 48;
 
 /// Where each stage begins on the way from 0 to 1, by the time it usually takes.
-const SHARES: [f64; 5] = [0.05, 0.5, 0.6, 0.7, 1.0];
+const SHARES: [f64; 5] = [0.05, 0.4, 0.6, 0.7, 1.0];
 
 impl Study {
     /// Of `case`.
@@ -68,14 +69,32 @@ impl Study {
             }
             Stage::Sets(fit, mut search) => {
                 search.step(SETS);
-                if search.done() { Stage::Weigh(fit, search) } else { Stage::Sets(fit, search) }
+                if search.done() {
+                    let ground = Ground::new(Arc::clone(&fit));
+                    Stage::Weigh(fit, Box::new(search.weigh(ground)))
+                } else {
+                    Stage::Sets(fit, search)
+                }
             }
-            Stage::Weigh(fit, search) => {
-                self.sets = Some(search.finish(&fit));
-                let ground = Ground::new(Arc::clone(&fit));
-                self.acceptability = Some(Acceptability::new(&ground));
-                let search = sensitivity::Search::new(&ground);
-                Stage::Drivers(fit, Box::new(search))
+            Stage::Weigh(fit, mut weighing) => {
+                weighing.step();
+                if weighing.done() {
+                    let (sets, ground) = weighing.finish();
+                    self.sets = Some(sets);
+                    Stage::Favour(fit, Box::new(acceptability::Search::new(ground)))
+                } else {
+                    Stage::Weigh(fit, weighing)
+                }
+            }
+            Stage::Favour(fit, mut search) => {
+                search.step();
+                if search.done() {
+                    let (found, ground) = search.finish();
+                    self.acceptability = Some(found);
+                    Stage::Drivers(fit, Box::new(sensitivity::Search::new(&ground)))
+                } else {
+                    Stage::Favour(fit, search)
+                }
             }
             Stage::Drivers(fit, mut search) => {
                 search.step();
@@ -106,7 +125,8 @@ impl Study {
         match &self.stage {
             Stage::Begin => 0.0,
             Stage::Sets(_, search) => within(0, search.progress()),
-            Stage::Weigh(..) => SHARES[1],
+            Stage::Weigh(_, weighing) => within(1, weighing.progress()),
+            Stage::Favour(..) => SHARES[2],
             Stage::Drivers(_, search) => within(2, search.progress()),
             Stage::BreakEven(search) => within(3, search.progress().min(0.99)),
             Stage::Done => 1.0,

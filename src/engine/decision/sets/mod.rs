@@ -170,16 +170,59 @@ impl Search {
         }
     }
 
-    /// Weighs the sets worth having on all machines of `fit`.
-    pub fn finish(&self, fit: &Arc<Fit>) -> Sets {
-        let ground = Ground::new(Arc::clone(fit));
+    /// Weighs the sets worth having on all machines of `ground`, one by one.
+    pub fn weigh(self, ground: Ground) -> Weighing {
+        let mut sets: Vec<RemedySet> = finalists(self.race.podium()).into_iter().map(|who| self.sets[who].0).collect();
+        sets.push(RemedySet::NONE);
+        sets.sort_unstable();
+        sets.dedup();
         let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
-        let podium = self.race.podium();
-        let mut candidates: Vec<RemedySet> = finalists(podium).into_iter().map(|who| self.sets[who].0).collect();
-        candidates.push(RemedySet::NONE);
-        candidates.sort_unstable();
-        candidates.dedup();
-        let bundles: Vec<Bundle> = candidates.iter().map(|&set| Bundle::new(&ground, &now, set)).collect();
+        Weighing { search: self, ground, now, sets, bundles: Vec::new() }
+    }
+
+    /// All that is left, at once, on the machines of `fit`.
+    pub fn finish(mut self, fit: &Arc<Fit>) -> Sets {
+        while !self.done() {
+            self.step(1);
+        }
+        let mut weighing = self.weigh(Ground::new(Arc::clone(fit)));
+        while !weighing.done() {
+            weighing.step();
+        }
+        weighing.finish().0
+    }
+}
+
+/// The sets worth having, weighed one by one on all machines.
+pub struct Weighing {
+    search: Search,
+    ground: Ground,
+    now: Evaluation,
+    sets: Vec<RemedySet>,
+    bundles: Vec<Bundle>,
+}
+
+impl Weighing {
+    /// Share done, 0 to 1.
+    pub fn progress(&self) -> f64 {
+        self.bundles.len() as f64 / self.sets.len() as f64
+    }
+
+    /// Whether all are weighed.
+    pub fn done(&self) -> bool {
+        self.bundles.len() == self.sets.len()
+    }
+
+    /// Weighs the next.
+    pub fn step(&mut self) {
+        if let Some(&set) = self.sets.get(self.bundles.len()) {
+            self.bundles.push(Bundle::new(&self.ground, &self.now, set));
+        }
+    }
+
+    /// What came of it, and the machines for further use.
+    pub fn finish(self) -> (Sets, Ground) {
+        let Weighing { search, ground, bundles, .. } = self;
         // On all machines some turn out to be beaten after all.
         let frontier = |cost: fn(&Bundle) -> f64| {
             let by = |value: fn(&Bundle) -> f64| {
@@ -198,18 +241,20 @@ impl Search {
                 b.danger.is_some().cmp(&a.danger.is_some()).then(a.expected_worth.total_cmp(&b.expected_worth))
             })
             .expect("to do nothing is always among them");
-        let every_lap = (self.sets.len() * self.ground.fit.machines().len()) as f64;
-        Sets {
+        let machines = search.ground.fit.machines().len();
+        let every_lap = (search.sets.len() * machines) as f64;
+        let sets = Sets {
             by_money: frontier(|bundle| middle(bundle.money)),
             by_hours: frontier(|bundle| middle(bundle.hours)),
-            order: order(fit.thinned(ORDERED_ON), bundles[best_buy].remedies),
+            order: order(ground.fit.thinned(ORDERED_ON), bundles[best_buy].remedies),
             best_buy,
             bundles,
-            remedies: self.remedies,
-            tried: self.sets.len(),
-            machines: self.ground.fit.machines().len(),
-            spared: 1.0 - self.race.laps() as f64 / every_lap,
-        }
+            remedies: search.remedies,
+            tried: search.sets.len(),
+            machines,
+            spared: 1.0 - search.race.laps() as f64 / every_lap,
+        };
+        (sets, ground)
     }
 }
 
