@@ -45,6 +45,12 @@ pub fn kept_elsewhere(id: &str, event: &StorageEvent) -> Option<Record> {
     Record::read(&event.new_value().filter(|_| ours)?).ok()
 }
 
+/// Now, in milliseconds since 1970. A fraction drawn by chance tells apart what
+/// two tabs save in the same millisecond.
+pub fn moment() -> f64 {
+    js_sys::Date::now() + js_sys::Math::random()
+}
+
 /// Keeps a record under `id`.
 ///
 /// # Errors
@@ -81,7 +87,7 @@ pub fn scenarios() -> Vec<Scenario> {
 /// the one under `id` as it is now, stored or not.
 pub fn backup(id: &str, scenario: Scenario) -> Backup {
     let mut stored = storage::everything();
-    let record = Record { saved: js_sys::Date::now(), after: None, scenario };
+    let record = Record { saved: moment(), after: None, scenario };
     let text = serde_json::to_string(&record).unwrap_or_default();
     stored.insert([storage::PREFIX, SCENARIO, id].concat(), text);
     Backup::new(stored)

@@ -41,8 +41,13 @@ describe("what the browser keeps", TOGETHER, () => {
     await other.goto(page.url());
     assert.ok(await card(other, ...WRONG).isChecked());
 
-    // Both change it in the same moment, before either hears of the other.
-    const change = (tab, id) => tab.evaluate((id) => document.getElementById(id).click(), id);
+    // Both change it in the same moment, before either hears of the other: not
+    // when they are told to, which may be half a second apart.
+    const moment = Date.now() + 1500;
+    const change = (tab, id) => {
+      const click = ([id, moment]) => void setTimeout(() => document.getElementById(id).click(), moment - Date.now());
+      return tab.evaluate(click, [id, moment]);
+    };
     await Promise.all([change(other, "troubles-chatter"), change(page, "troubles-off_size")]);
     const late = await Promise.race([page, other].map(async (tab) => {
       await says(tab, "Not saved: changed in another tab");

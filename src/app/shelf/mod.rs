@@ -143,7 +143,7 @@ impl Shelf {
         for mut scenario in scenarios {
             scenario.name = self.free_name(&scenario.name);
             let id = records::new_id();
-            if records::save(&id, &Record { saved: js_sys::Date::now(), after: None, scenario }).is_err() {
+            if records::save(&id, &Record { saved: records::moment(), after: None, scenario }).is_err() {
                 break;
             }
             ids.push(id);
@@ -173,7 +173,7 @@ impl Shelf {
         } else if let Some(mut record) = records::load(id) {
             name.clone_into(&mut record.scenario.name);
             record.after = Some(record.saved);
-            record.saved = js_sys::Date::now();
+            record.saved = records::moment();
             if records::save(id, &record).is_err() {
                 self.status.set(SaveStatus::Full);
             }

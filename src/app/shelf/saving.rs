@@ -27,7 +27,7 @@ impl Shelf {
             self.status.set(SaveStatus::Conflict);
             return;
         }
-        let record = Record { saved: js_sys::Date::now(), after: seen, scenario };
+        let record = Record { saved: records::moment(), after: seen, scenario };
         let kept = records::save(&id, &record);
         self.status.set(match kept {
             _ if !storage::works() => SaveStatus::Blocked,
