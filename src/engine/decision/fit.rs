@@ -93,23 +93,26 @@ impl Fit {
         &self.sample.machines
     }
 
-    /// `count` of the machines. The first of a low-discrepancy sequence are one
-    /// themselves; every so manieth of them would not be.
+    /// `count` of the machines, which stand for all.
     pub fn some(&self, count: usize) -> Vec<Plausible> {
-        self.sample.machines.iter().copied().take(count.max(1)).collect()
+        self.sample.picks(count).into_iter().map(|pick| self.sample.machines[pick]).collect()
     }
 
     /// The same with [`Fit::some`] of the machines.
     pub(super) fn thinned(&self, count: usize) -> Fit {
-        let count = count.clamp(1, self.machines().len());
+        let picks = self.sample.picks(count);
         let Found { prepared, usual, machines } = &self.found;
         Fit {
             case: self.case.clone(),
             prepared: self.prepared.clone(),
             goal: self.goal,
             wanted: self.wanted,
-            sample: self.sample.first(count),
-            found: Found { prepared: prepared.clone(), usual: usual.clone(), machines: machines[..count].to_vec() },
+            sample: self.sample.of_picks(&picks),
+            found: Found {
+                prepared: prepared.clone(),
+                usual: usual.clone(),
+                machines: picks.iter().map(|&pick| machines[pick]).collect(),
+            },
         }
     }
 

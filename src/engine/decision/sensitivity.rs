@@ -148,11 +148,11 @@ impl Search {
     pub fn step(&mut self) {
         let Some(&unknown) = Unknown::ALL.get(self.next) else { return };
         let Fit { sample, found, goal, .. } = &*self.fit;
-        let count = REDRAWN.min(found.machines.len());
+        let picks = sample.picks(REDRAWN);
         let mut changed: [Vec<f64>; 3] = Default::default();
-        for (index, machine) in found.machines[..count].iter().enumerate() {
-            let normal = self.normals[self.next * REDRAWN + index];
-            let mut iron = sample.redraw(&found.usual, machine, unknown, normal);
+        for (place, &index) in picks.iter().enumerate() {
+            let normal = self.normals[self.next * REDRAWN + place];
+            let mut iron = sample.redraw(&found.usual, &found.machines[index], unknown, normal);
             self.done.change_machine(&mut iron, sample.extra(index));
             let [now, perfect] = self.run(&iron);
             changed[0].push(goal.roughness(&now).ln());
@@ -164,11 +164,12 @@ impl Search {
         let values: Vec<f64> = found.machines.iter().map(|machine| machine[unknown]).collect();
         for (question, found) in self.found.iter_mut().enumerate() {
             let figure = &self.figures[question];
+            let picked: Vec<f64> = picks.iter().map(|&index| figure[index]).collect();
             found.push(Influence {
                 label: unknown.label().to_owned(),
                 reading: told_by(unknown).map(str::to_owned),
                 first: first_order(&values, figure),
-                total: total_order(&figure[..count], &changed[question]),
+                total: total_order(&picked, &changed[question]),
             });
         }
         self.next += 1;

@@ -60,13 +60,25 @@ impl Sample {
         &self.extras[index * self.extra_count..][..self.extra_count]
     }
 
-    /// The first `count` machines of it: of a low-discrepancy sequence, one
-    /// themselves.
-    pub fn first(&self, count: usize) -> Sample {
-        let share = count as f64 / self.machines.len() as f64;
+    /// Which `count` machines stand for all. Of a low-discrepancy sequence the first
+    /// are one themselves, and every so manieth of them would not be; but what was
+    /// resampled lies in the order of its weights, and is picked evenly.
+    pub fn picks(&self, count: usize) -> Vec<usize> {
+        let all = self.machines.len();
+        let count = count.clamp(1, all);
+        match self.about {
+            None => (0..count).collect(),
+            Some(_) => (0..count).map(|pick| pick * all / count).collect(),
+        }
+    }
+
+    /// The machines at `picks` alone, each with the extra normals of its new place:
+    /// these stay the beginning of their sequence.
+    pub fn of_picks(&self, picks: &[usize]) -> Sample {
+        let share = picks.len() as f64 / self.machines.len() as f64;
         Sample {
-            machines: self.machines[..count].to_vec(),
-            extras: self.extras[..count * self.extra_count].to_vec(),
+            machines: picks.iter().map(|&pick| self.machines[pick]).collect(),
+            extras: self.extras[..picks.len() * self.extra_count].to_vec(),
             extra_count: self.extra_count,
             effective: self.effective * share,
             tail: self.tail,
