@@ -34,3 +34,21 @@ impl Record {
         Ok(Record { saved, after, scenario: document::from_value(scenario)? })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::readings::scattered;
+
+    /// Whose saving follows whose is told by equality: a moment has to come back
+    /// from the store to the last bit.
+    #[test]
+    fn a_moment_comes_back_as_it_was() {
+        for fraction in scattered(2000, 9) {
+            let saved = 1_764_094_000_000.0 + 1e9 * fraction;
+            let record = Record { saved, after: Some(saved - fraction), scenario: Scenario::new("kept") };
+            let text = serde_json::to_string(&record).expect("plain data always has a JSON form");
+            assert_eq!(Record::read(&text), Ok(record));
+        }
+    }
+}
