@@ -10,7 +10,7 @@ use super::evaluate::{Evaluation, Ground};
 use super::information;
 use super::weigh::{Cost, best_buys};
 use crate::mechanics::Bearings;
-use crate::remedies::{Price, RemedyId, RemedySet, title};
+use crate::remedies::{RemedyId, RemedySet, title};
 
 /// How often one remedy is the best buy.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -77,7 +77,7 @@ impl Search {
         let Search { ground, now, .. } = self;
         let case = &ground.fit.case;
         let with = ground.evaluate(remedy.into(), Bearings::AsTheyAre);
-        let cost = Cost::new(Price::new(remedy.into(), &case.means), (with.minutes() - now.minutes()) / 60.0);
+        let cost = Cost::new(remedy.into(), case, with.minutes() - now.minutes());
         if cost.affordable(&case.budget) {
             let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
             self.choices.push(Choice { remedy, gains, costs: cost.paid(&self.ground.fit) });

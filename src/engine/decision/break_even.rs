@@ -11,7 +11,7 @@ use crate::machine::Axis;
 use crate::mechanics::Bearings;
 use crate::quantity::{Dimension, Force, UnitSystem, format};
 use crate::readings::{Observer, Place, Reading, ReadingKind};
-use crate::remedies::{Price, RemedyId, RemedySet, lower, title};
+use crate::remedies::{RemedyId, RemedySet, lower, title};
 
 /// Machines each reading is tried on.
 pub const TRIED_ON: usize = 512;
@@ -46,10 +46,6 @@ pub struct BreakEven {
     pub thresholds: Vec<Threshold>,
 }
 
-/// Jobs that put in new bearings.
-pub(super) const BEARING_JOBS: [RemedyId; 3] =
-    [RemedyId::SameBearings, RemedyId::AngularPair, RemedyId::TaperedRollers];
-
 /// Readings looked through, mm: from nothing worth mentioning to what nobody
 /// would mill with.
 const RANGE: (f64, f64) = (0.002, 0.2);
@@ -69,15 +65,25 @@ pub struct Search {
     case: Case,
     fit: Arc<Fit>,
     job: Option<RemedyId>,
-    /// For each kind, what was tried: reading, worth of the job, best of the rest.
-    tried: [Vec<(f64, f64, f64)>; 2],
+    /// What was tried for each kind, smallest reading first.
+    tried: [Vec<Trial>; 2],
     kind: usize,
+}
+
+/// What a reading would make of the job.
+#[derive(Clone, Copy)]
+struct Trial {
+    reading: f64,
+    /// Worth of the job.
+    own: f64,
+    /// Worth of the best of all else.
+    rest: f64,
 }
 
 impl Search {
     /// For `case`, whose machines are those of `fit`.
     pub fn new(case: &Case, fit: &Arc<Fit>) -> Self {
-        let jobs = fit.possible().into_iter().filter(|id| BEARING_JOBS.contains(id)).collect::<Vec<_>>();
+        let jobs = fit.possible().into_iter().filter(|id| id.is_bearing_job()).collect::<Vec<_>>();
         let worths = worths(&Ground::new(Arc::new(fit.thinned(TRIED_ON))), &jobs);
         let job = jobs.into_iter().zip(worths).max_by(|a, b| a.1.total_cmp(&b.1)).map(|(job, _)| job);
         Search { case: case.clone(), fit: Arc::clone(fit), job, tried: Default::default(), kind: 0 }
@@ -102,7 +108,7 @@ impl Search {
             let share = tried.len() as f64 / (COARSE - 1) as f64;
             Some(RANGE.0 * (RANGE.1 / RANGE.0).powf(share))
         } else {
-            [wins as fn(&(f64, f64, f64)) -> bool, pays].into_iter().find_map(|holds| narrowed(tried, holds))
+            [Trial::wins, Trial::pays].into_iter().find_map(|holds| narrowed(tried, holds))
         };
         let Some(reading) = next else {
             self.kind += 1;
@@ -110,11 +116,8 @@ impl Search {
         };
         let (own, rest) = self.asked(job, TELLING[self.kind], reading);
         let tried = &mut self.tried[self.kind];
-        tried.push((reading, own, rest));
-        // The order in which they were tried is told apart only while coarse.
-        if tried.len() > COARSE {
-            tried.sort_by(|a, b| a.0.total_cmp(&b.0));
-        }
+        tried.push(Trial { reading, own, rest });
+        tried.sort_by(|a, b| a.reading.total_cmp(&b.reading));
     }
 
     /// Worth of `job`, and of the best of all else, if `kind` read `value`.
@@ -122,7 +125,7 @@ impl Search {
         let case = with_reading(&self.case, kind, value);
         let ground = Ground::new(Arc::new(Fit::with(&case, TRIED_ON)));
         let mut others = ground.fit.possible();
-        others.retain(|id| !BEARING_JOBS.contains(id));
+        others.retain(|id| !id.is_bearing_job());
         let worths = worths(&ground, &[&[job], &others[..]].concat());
         (worths[0], worths[1..].iter().copied().fold(0.0, f64::max))
     }
@@ -134,12 +137,12 @@ impl Search {
         let observer = Observer::new(&found.prepared, []);
         let thresholds = TELLING.iter().zip(&self.tried).map(|(&kind, tried)| {
             let shown: Vec<f64> = found.machines.iter().map(|iron| observer.expected(kind, iron)).collect();
-            let wins_from = tried.iter().find(|one| wins(one)).map(|one| one.0);
+            let wins_from = tried.iter().find(|one| one.wins()).map(|one| one.reading);
             let beyond = |limit: f64| shown.iter().filter(|&&shown| shown >= limit).count() as f64 / shown.len() as f64;
             Threshold {
                 field: kind.key().to_owned(),
                 label: kind.label().to_owned(),
-                pays_from: tried.iter().find(|one| pays(one)).map(|one| one.0),
+                pays_from: tried.iter().find(|one| one.pays()).map(|one| one.reading),
                 wins_from,
                 read: case.readings.iter().find(|one| one.kind.key() == kind.key()).map(|one| one.value),
                 likely: wins_from.map_or(0.0, beyond),
@@ -159,20 +162,22 @@ pub fn with_reading(case: &Case, kind: ReadingKind, value: f64) -> Case {
     case
 }
 
-fn wins(&(_, own, rest): &(f64, f64, f64)) -> bool {
-    own > rest
-}
+impl Trial {
+    fn wins(&self) -> bool {
+        self.own > self.rest
+    }
 
-fn pays(&(_, own, _): &(f64, f64, f64)) -> bool {
-    own > 0.0
+    fn pays(&self) -> bool {
+        self.own > 0.0
+    }
 }
 
 /// Between which readings it begins to hold: the middle of that, unless it is
 /// narrow enough, begins before the first, or never does.
-fn narrowed(tried: &[(f64, f64, f64)], holds: fn(&(f64, f64, f64)) -> bool) -> Option<f64> {
+fn narrowed(tried: &[Trial], holds: fn(&Trial) -> bool) -> Option<f64> {
     let narrow = (RANGE.1 / RANGE.0).ln() / (COARSE - 1) as f64 / 2_f64.powi(HALVINGS as i32);
     let first = tried.iter().position(holds)?;
-    let (below, above) = (tried[first.checked_sub(1)?].0, tried[first].0);
+    let (below, above) = (tried[first.checked_sub(1)?].reading, tried[first].reading);
     ((above / below).ln() > 1.5 * narrow).then(|| (below * above).sqrt())
 }
 
@@ -183,7 +188,7 @@ fn worths(ground: &Ground, remedies: &[RemedyId]) -> Vec<f64> {
     let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
     let worth = |&id: &RemedyId| {
         let with = ground.evaluate(id.into(), Bearings::AsTheyAre);
-        let cost = Cost::new(Price::new(id.into(), &case.means), (with.minutes() - now.minutes()) / 60.0);
+        let cost = Cost::new(id.into(), case, with.minutes() - now.minutes());
         if cost.affordable(&case.budget) { mean(&cost.worth(&ground.fit, &with, &now)) } else { f64::NEG_INFINITY }
     };
     remedies.iter().map(worth).collect()

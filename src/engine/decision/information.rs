@@ -26,19 +26,26 @@ pub struct Gain {
 
 /// The option that is best on average; the first of equals.
 pub fn best_on_average(worths: &[&[f64]]) -> usize {
-    let mean = |option: usize| super::weigh::mean(worths[option]);
-    (0..worths.len()).reduce(|a, b| if mean(b) > mean(a) { b } else { a }).unwrap_or(0)
+    let means: Vec<f64> = worths.iter().map(|worth| super::weigh::mean(worth)).collect();
+    largest(worths.len(), |option| means[option])
+}
+
+/// The option that is best on one machine; the first of equals.
+pub fn best_on(worths: &[&[f64]], machine: usize) -> usize {
+    largest(worths.len(), |option| worths[option][machine])
+}
+
+/// The first of the largest.
+fn largest(count: usize, value: impl Fn(usize) -> f64) -> usize {
+    (0..count).reduce(|a, b| if value(b) > value(a) { b } else { a }).unwrap_or(0)
 }
 
 /// What knowing everything gains: on each machine, the best option instead of
 /// the one that is best on average. No reading can gain more.
 pub fn perfect(worths: &[&[f64]]) -> Gain {
     let now = best_on_average(worths);
-    let best = |machine: usize| {
-        (0..worths.len()).reduce(|a, b| if worths[b][machine] > worths[a][machine] { b } else { a }).unwrap_or(now)
-    };
     let machines = worths.first().map_or(0, |worth| worth.len());
-    gain(worths, now, (0..machines).map(|machine| (machine, best(machine))))
+    gain(worths, now, (0..machines).map(|machine| (machine, best_on(worths, machine))))
 }
 
 /// What a reading gains that would show `signal` on each machine, its own error

@@ -4,9 +4,6 @@ use super::safety::way_out;
 use super::{Appraisal, Ceiling, Danger, Prediction, Standing, Verdict};
 use crate::remedies::{RemedyId, lower};
 
-/// Remedies that replace the spindle's bearings.
-const BEARING_JOBS: [RemedyId; 3] = [RemedyId::SameBearings, RemedyId::AngularPair, RemedyId::TaperedRollers];
-
 /// Good enough to be left alone: three machines in four come out as wanted.
 const GOOD_ENOUGH: f64 = 0.75;
 
@@ -102,7 +99,7 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
     };
     let spared = |one: &&Appraisal| match danger {
         Some(Danger::BareTaper) => one.remedy != RemedyId::Drawbar && one.remedy != RemedyId::AnotherSpindle,
-        Some(Danger::ShotBearings) => !BEARING_JOBS.contains(&one.remedy),
+        Some(Danger::ShotBearings) => !one.remedy.is_bearing_job(),
         _ => true,
     };
     let not_to_buy = ranked
@@ -220,7 +217,7 @@ fn bearings(findings: &Findings<'_>) -> String {
         of_hundred(ceiling.prediction.reach),
         of_hundred(now.reach)
     );
-    let best = ranked.iter().find(|one| BEARING_JOBS.contains(&one.remedy) && one.standing != Standing::NotPossible);
+    let best = ranked.iter().find(|one| one.remedy.is_bearing_job() && one.standing != Standing::NotPossible);
     match best.map(|one| (one.standing, one)) {
         Some((Standing::First | Standing::Worth, one)) => {
             format!("Bearing work pays here: {}. {owns}.", lower(&one.title))

@@ -1,10 +1,11 @@
 //! Worth against cost: where each remedy stands.
 
 use super::evaluate::{Evaluation, Ground};
+use super::information::best_on;
 use super::safety::danger;
 use super::{Appraisal, Budget, Case, Fit, Prediction, Spread, Standing};
 use crate::mechanics::Bearings;
-use crate::remedies::{Effect, Means, Price, RemedyId, change_setup, title};
+use crate::remedies::{Effect, Means, Price, RemedyId, RemedySet, change_setup, title};
 
 /// Weighs one remedy against `now`, which comes to `before`; and what it is
 /// worth on each machine.
@@ -15,9 +16,7 @@ pub fn weigh(ground: &Ground, now: &Evaluation, before: &Prediction, id: RemedyI
     let changed = changed.then(|| ground.evaluate(id.into(), Bearings::AsTheyAre));
     let prediction = changed.as_ref().map_or_else(|| before.clone(), Evaluation::prediction);
     let evaluation = changed.as_ref().unwrap_or(now);
-    let price = Price::new(id.into(), &case.means);
-    let extra_hours = (evaluation.minutes() - now.minutes()) / 60.0;
-    let cost = Cost::new(price, extra_hours);
+    let cost = Cost::new(id.into(), case, evaluation.minutes() - now.minutes());
     let worth = cost.worth(&ground.fit, evaluation, now);
     let expected_worth = if id == RemedyId::LeaveAlone { 0.0 } else { mean(&worth) };
     let gain = mean(&evaluation.quality) - mean(&now.quality);
@@ -70,10 +69,9 @@ pub fn weigh(ground: &Ground, now: &Evaluation, before: &Prediction, id: RemedyI
 /// first.
 pub fn best_buys(worths: &[&[f64]]) -> Vec<f64> {
     let mut wins = vec![0.0; worths.len()];
-    let Some(machines) = worths.first().map(|worth| worth.len()) else { return wins };
+    let machines = worths.first().map_or(0, |worth| worth.len());
     for machine in 0..machines {
-        let best = (0..worths.len()).reduce(|a, b| if worths[b][machine] > worths[a][machine] { b } else { a });
-        wins[best.expect("there is an option")] += 1.0 / machines as f64;
+        wins[best_on(worths, machine)] += 1.0 / machines as f64;
     }
     wins
 }
@@ -96,10 +94,11 @@ pub struct Cost {
 }
 
 impl Cost {
-    /// `price` and what the cut takes longer, in hours.
-    pub fn new(price: Price, extra_hours: f64) -> Self {
-        let Price { hired, money, hours, spoil } = price;
-        Cost { hired, money, hours: (hours.0 + extra_hours, hours.1 + extra_hours), spoil }
+    /// Of `remedies`, with which the cut takes so many minutes longer.
+    pub fn new(remedies: RemedySet, case: &Case, longer: f64) -> Self {
+        let Price { hired, money, hours, spoil } = Price::new(remedies, &case.means);
+        let extra = longer / 60.0;
+        Cost { hired, money, hours: (hours.0 + extra, hours.1 + extra), spoil }
     }
 
     /// Whether it lies within the money and hours set.

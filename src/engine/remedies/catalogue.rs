@@ -33,6 +33,13 @@ pub enum RemedyId {
     AnotherSpindle,
 }
 
+impl RemedyId {
+    /// Whether it replaces the spindle's bearings.
+    pub fn is_bearing_job(self) -> bool {
+        matches!(self, RemedyId::SameBearings | RemedyId::AngularPair | RemedyId::TaperedRollers)
+    }
+}
+
 /// Why a remedy can't be had here.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

@@ -18,7 +18,7 @@ use super::safety::{built_in, danger};
 use super::weigh::{Cost, mean, middle, regret};
 use super::{Danger, Fit, Spread};
 use crate::mechanics::{Bearings, Chatter, CutForces};
-use crate::remedies::{Plan, Price, RemedyId, RemedySet, change_setup, title};
+use crate::remedies::{Plan, RemedyId, RemedySet, change_setup, title};
 
 /// A set of remedies weighed, on all machines that fit.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -276,8 +276,7 @@ fn admissible(fit: &Fit, remedies: &[RemedyId]) -> Vec<(RemedySet, Cost)> {
         .filter_map(|set| {
             let plan = Plan::new(set, &case.setup);
             let after = plan.setup();
-            let extra_hours = (after.cut.minutes(after.cutter.flutes) - minutes) / 60.0;
-            let cost = Cost::new(Price::new(set, &case.means), extra_hours);
+            let cost = Cost::new(set, case, after.cut.minutes(after.cutter.flutes) - minutes);
             cost.affordable(&case.budget).then(|| (set, cost, built_in(after)))
         })
         .collect();
@@ -323,8 +322,7 @@ impl Bundle {
         let plan = Plan::new(remedies, &case.setup);
         let evaluation = ground.evaluate(remedies, Bearings::AsTheyAre);
         let prediction = evaluation.prediction();
-        let extra_hours = (evaluation.minutes() - now.minutes()) / 60.0;
-        let cost = Cost::new(Price::new(remedies, &case.means), extra_hours);
+        let cost = Cost::new(remedies, case, evaluation.minutes() - now.minutes());
         let worth = cost.worth(fit, &evaluation, now);
         let mut finishes: Vec<f64> = evaluation.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect();
         let counted_on = counted_on(&mut finishes);
