@@ -20,6 +20,7 @@ use std::f64::consts::{PI, TAU};
 
 use super::directional::{Coupling, Directional};
 use super::matrix::determinant;
+use super::series::{Series, winding};
 use super::{Complex, Freedom, Limit, Loss, Milling, OrientedMode, Scan, Verdict, first_limit};
 
 /// Points on the circle worked together, so that they become vector
@@ -29,8 +30,9 @@ type Lanes = [f64; LANES];
 /// Displacement and velocity of each mode; real and imaginary parts apart.
 type Motion<const M: usize> = [[[Lanes; 2]; M]; 2];
 
-/// Spaces between the points on half the circle that are looked at first.
-const COARSE: u32 = 11;
+/// Spaces between the points on half the circle that are looked at first, and at
+/// most: a multiplier on the circle needs infinitely many.
+const SPACES: [usize; 2] = [6, 6 << 7];
 
 /// Radians of the fastest oscillation in one step through the cut: what makes
 /// limits exact to a ten-thousandth.
@@ -70,10 +72,10 @@ fn verdict_in_strides(milling: &Milling, speed: f64, depth: f64, stride: f64) ->
 }
 
 /// The mean of `log |F|` over the circle, from evenly spaced points on half of it.
-fn growth(points: &[(f64, Complex)]) -> f64 {
-    let weights = points.windows(2).map(|pair| pair[0].1.norm().ln() + pair[1].1.norm().ln());
+fn growth(values: &[Complex]) -> f64 {
+    let weights = values.windows(2).map(|pair| pair[0].norm().ln() + pair[1].norm().ln());
     // A quarter: squared magnitudes, and each point is in two pairs.
-    0.25 * weights.sum::<f64>() / (points.len() - 1) as f64
+    0.25 * weights.sum::<f64>() / (values.len() - 1) as f64
 }
 
 /// Smallest depth at which the cut loses stability, at `speed` rpm.
@@ -156,81 +158,90 @@ impl<'a, const M: usize> Characteristic<'a, M> {
     }
 
     fn unstable_multipliers(&self) -> u32 {
-        self.zeros_inside(self.coarse())
+        let mut values = self.first_values();
+        loop {
+            if let Some(zeros) = self.zeros_inside(&values) {
+                return zeros;
+            }
+            self.add_between(&mut values);
+        }
     }
 
     /// Deep in the unstable range the count is not needed: the mean of `log |F|`
     /// over the circle is the sum of `log |u|` over the unstable multipliers
     /// (Jensen's formula, `F(0)` being one).
     fn verdict(&self) -> Verdict {
-        /// A mean taken over this few points is too large by less than `ln 2` per
-        /// point for each stable multiplier close to the circle: for some ten of
-        /// them, by less than this.
-        const CERTAIN: f64 = 0.5;
-        let coarse = self.coarse();
-        if coarse.last().is_some_and(|(_, value)| value.re < 0.0) {
+        /// A mean taken over few points is too large by less than `ln 2` per point of
+        /// the circle for each stable multiplier close to it: for some ten of them, by
+        /// less than this per space on half of it.
+        const CERTAIN: f64 = 5.5;
+        let mut values = self.first_values();
+        if values.last().is_some_and(|value| value.re < 0.0) {
             return Verdict::Unstable(Loss::Flip);
         }
-        if growth(&coarse) > CERTAIN || self.zeros_inside(coarse) > 0 {
-            return Verdict::Unstable(Loss::Hopf);
+        loop {
+            if growth(&values) * (values.len() - 1) as f64 > CERTAIN {
+                return Verdict::Unstable(Loss::Hopf);
+            }
+            match self.zeros_inside(&values) {
+                Some(0) => return Verdict::Stable,
+                Some(_) => return Verdict::Unstable(Loss::Hopf),
+                None => self.add_between(&mut values),
+            }
         }
-        Verdict::Stable
     }
 
     /// `F` at evenly spaced angles of `z` from 0 to pi.
-    fn coarse(&self) -> Vec<(f64, Complex)> {
-        self.along((0..=COARSE).map(|i| PI * f64::from(i) / f64::from(COARSE)).collect())
+    fn first_values(&self) -> Vec<Complex> {
+        let [spaces, _] = SPACES;
+        let angles: Vec<f64> = (0..=spaces).map(|i| PI * i as f64 / spaces as f64).collect();
+        self.along(&angles)
+    }
+
+    /// Halves the spaces between values.
+    fn add_between(&self, values: &mut Vec<Complex>) {
+        let space = PI / (values.len() - 1) as f64;
+        let middles: Vec<f64> = (1..values.len()).map(|i| space * (i as f64 - 0.5)).collect();
+        let between = self.along(&middles);
+        let last = values.last().copied();
+        *values = values.iter().zip(between).flat_map(|(&at, after)| [at, after]).chain(last).collect();
     }
 
     /// `F` at each angle.
-    fn along(&self, angles: Vec<f64>) -> Vec<(f64, Complex)> {
-        let values: Vec<Complex> = angles.chunks(LANES).flat_map(|chunk| self.at(chunk)).collect();
-        angles.into_iter().zip(values).collect()
+    fn along(&self, angles: &[f64]) -> Vec<Complex> {
+        angles.chunks(LANES).flat_map(|chunk| self.at(chunk).into_iter().take(chunk.len())).collect()
     }
 
-    /// How many zeros lie inside the unit circle; `points` are those of
-    /// [`Self::coarse`].
-    fn zeros_inside(&self, mut points: Vec<(f64, Complex)>) -> u32 {
-        /// Phase (rad) from one point to the next that is taken on trust.
-        const TRUSTED: f64 = 1.0;
-        /// Halvings of the way between two points, and points added in all: a
-        /// multiplier on the circle, or numbers at their end, need infinitely many.
-        const HALVINGS: u32 = 40;
-        const ADDED: u32 = 2000;
-        points.extend(self.along(self.angles()));
-        points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let (mut phase, mut added) = (0.0, 0);
-        for pair in points.windows(2) {
-            let mut ahead = vec![(pair[1], HALVINGS)];
-            let mut here = pair[0];
-            while let Some(&(next, halvings)) = ahead.last() {
-                let turn = (here.1.conj() * next.1).arg();
-                if turn.abs() > TRUSTED && halvings > 0 && added < ADDED {
-                    added += 1;
-                    let middle = 0.5 * (here.0 + next.0);
-                    let [value, ..] = self.at(&[middle]);
-                    ahead.push(((middle, value), halvings - 1));
-                } else {
-                    phase += turn;
-                    here = next;
-                    ahead.pop();
-                }
-            }
+    /// How many zeros lie inside the unit circle, if that many `values` at evenly
+    /// spaced angles of `z` from 0 to pi tell.
+    ///
+    /// `F` is followed by the series through them: what differs from it by less than
+    /// its magnitude goes round the origin as often (Rouche).
+    fn zeros_inside(&self, values: &[Complex]) -> Option<u32> {
+        let series = Series::through(values);
+        let error = series.error();
+        if !error.is_finite() {
+            // The motion outgrew the numbers.
+            return Some(2);
         }
-        // Half the circle; the other half mirrors it. Not finite means that the
-        // motion outgrew the numbers.
-        if phase.is_finite() { (phase / PI).round().max(0.0) as u32 } else { 2 }
+        let [_, most] = SPACES;
+        let settled = |least: f64| least > error || values.len() > most;
+        if !settled(values.iter().map(|value| value.abs()).fold(f64::INFINITY, f64::min)) {
+            return None;
+        }
+        let (turned, least) = winding(&self.angles(), |angle| series.at(angle));
+        // Half the circle; the other half mirrors it.
+        settled(least).then(|| (turned / PI).round().max(0.0) as u32)
     }
 
-    /// Angles of `z` between those of [`Self::coarse`], close enough to follow the
-    /// phase: evenly, and gathered where a free vibration comes near the circle.
+    /// Angles of `z` from 0 to pi, close enough to follow the phase: evenly, and
+    /// gathered where a free vibration comes near the circle.
     fn angles(&self) -> Vec<f64> {
-        const PARTS: f64 = 2.0;
-        const MOST: f64 = 40.0;
-        let parts = (PARTS + self.turned() / f64::from(COARSE)).min(MOST).ceil() as u32;
-        let space = PI / f64::from(COARSE * parts);
-        let between = (1..COARSE * parts).filter(|i| !i.is_multiple_of(parts));
-        let mut angles: Vec<f64> = between.map(|i| space * f64::from(i)).collect();
+        const PARTS: f64 = 22.0;
+        const MOST: f64 = 440.0;
+        let parts = (PARTS + self.turned()).min(MOST).ceil() as u32;
+        let space = PI / f64::from(parts);
+        let mut angles: Vec<f64> = (0..=parts).map(|i| space * f64::from(i)).collect();
         for oriented in self.modes {
             let damping = oriented.mode.damping;
             let omega = oriented.omega() * self.period;
@@ -243,6 +254,7 @@ impl<'a, const M: usize> Characteristic<'a, M> {
                 }
             }
         }
+        angles.sort_by(f64::total_cmp);
         angles
     }
 

@@ -33,6 +33,7 @@ mod krylov;
 mod limit;
 mod matrix;
 pub mod semi_discretization;
+mod series;
 
 pub use chart::{Chart, ChartBuilder, Column, Crossing, Grid, chart, column};
 pub use complex::Complex;
