@@ -31,7 +31,8 @@ fn decision(criterion: &mut Criterion) {
 fn every_remedy(fit: &Arc<Fit>) -> Vec<Evaluation> {
     let ground = Ground::new(Arc::clone(fit));
     let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
-    std::hint::black_box((now.prediction(), now.shares(), now.bearing_share()));
+    let motions = ground.motions();
+    std::hint::black_box((now.prediction(), motions.shares(), motions.bearing_share()));
     let perfect = ground.evaluate(RemedySet::NONE, Bearings::Perfect);
     let remedies = RemedyId::ALL.iter().filter(|&&id| id != RemedyId::LeaveAlone);
     let with = remedies.map(|&id| ground.evaluate(id.into(), Bearings::AsTheyAre));

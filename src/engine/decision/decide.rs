@@ -33,14 +33,15 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
     let perfect = ground.evaluate(RemedySet::NONE, Bearings::Perfect);
     let prediction = now.prediction();
+    let motions = ground.motions();
     let ceiling =
-        Ceiling { share: now.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
+        Ceiling { share: motions.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
 
     let mut weighed: Vec<(Appraisal, Vec<f64>)> =
         RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, &prediction, id)).collect();
     let bearing_gain: Vec<f64> =
         perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
-    let knowing = mark_best(&mut weighed, &fit, &[&bearing_gain, &now.quality]);
+    let knowing = mark_best(&mut weighed, &fit, &now, &[&bearing_gain, &now.quality]);
     let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
     rank(&mut ranked);
     let setup = &fit.case.setup;
@@ -55,7 +56,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     let verdict =
         verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
     let mut shares: Vec<Share> =
-        now.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
+        motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
     shares.sort_by(|a, b| b.normal.mid.total_cmp(&a.normal.mid));
     let finishes = |of: &Evaluation| dots(of.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect());
     let first = verdict.first.map(|first| finishes(&ground.evaluate(first.into(), Bearings::AsTheyAre)));
@@ -81,12 +82,12 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
 
 /// Notes on what share of the machines each option is the best buy, and finds
 /// what knowing more would gain.
-fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)], fit: &Fit, questions: &[&[f64]]) -> Knowing {
+fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)], fit: &Fit, now: &Evaluation, questions: &[&[f64]]) -> Knowing {
     let open: Vec<usize> =
         (0..weighed.len()).filter(|&index| weighed[index].0.affordable && weighed[index].0.unmet.is_empty()).collect();
     let worths: Vec<&[f64]> = open.iter().map(|&index| weighed[index].1.as_slice()).collect();
     let everything = information::perfect(&worths);
-    let readings = next_readings(fit, &worths, questions);
+    let readings = next_readings(fit, now, &worths, questions);
     let shares = best_buys(&worths);
     for (index, share) in open.into_iter().zip(shares) {
         weighed[index].0.best = share;

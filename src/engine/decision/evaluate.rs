@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::sync::Arc;
 
 use super::{Case, Change, Fit, Prediction, Spread};
-use crate::mechanics::{Bearings, Chatter, CutForces, LoopPart, Outcome, Plausible, Prepared, Unknown};
+use crate::mechanics::{Bearings, Chatter, CutForces, LoopPart, Motion, Outcome, Plausible, Prepared, Unknown};
 use crate::remedies::{Plan, RemedySet};
 use crate::work::{Setup, Surfaces};
 
@@ -129,6 +129,13 @@ impl Ground {
     pub fn depth_any_speed(&self) -> Spread {
         let machines = self.fit.sample.machines.iter().zip(&self.chatter);
         Spread::of(machines.map(|(iron, chatter)| self.fit.prepared.depth_any_speed(iron, chatter)).collect())
+    }
+
+    /// How the parts move with everything as it is.
+    pub fn motions(&self) -> Motions {
+        let machines = self.fit.sample.machines.iter().zip(&self.forces);
+        let motion = |(iron, forces)| self.fit.prepared.motion(iron, forces, Bearings::AsTheyAre);
+        Motions(machines.map(motion).collect())
     }
 
     /// Takes the cut on every machine with `remedies` in place.
@@ -317,31 +324,31 @@ impl Evaluation {
     pub fn unconverged(&self) -> f64 {
         self.share(|o| !o.converged)
     }
+}
 
+/// How the parts move on every machine.
+pub struct Motions(Vec<Motion>);
+
+impl Motions {
     /// Each part's share of the motion across and along the feed.
     pub fn shares(&self) -> Vec<(LoopPart, Spread, Spread)> {
-        let spread = |part: LoopPart, of: fn(&Outcome) -> &[f64; 12]| {
-            self.spread(|outcome| {
-                let motion = of(outcome);
+        let spread = |part: LoopPart, of: fn(&Motion) -> &[f64; 12]| {
+            let share = |motion: &Motion| {
+                let motion = of(motion);
                 motion[part as usize] / motion.iter().sum::<f64>()
-            })
+            };
+            Spread::of(self.0.iter().map(share).collect())
         };
-        LoopPart::ALL
-            .into_iter()
-            .map(|part| (part, spread(part, |o| &o.normal_motion), spread(part, |o| &o.feed_motion)))
-            .collect()
+        LoopPart::ALL.into_iter().map(|part| (part, spread(part, |m| &m.normal), spread(part, |m| &m.feed))).collect()
     }
 
     /// The bearings' share of the motion across the feed.
     pub fn bearing_share(&self) -> Spread {
-        self.spread(|outcome| {
-            let bearings: f64 = LoopPart::ALL
-                .into_iter()
-                .filter(|part| part.is_bearing())
-                .map(|part| outcome.normal_motion[part as usize])
-                .sum();
-            bearings / outcome.normal_motion.iter().sum::<f64>()
-        })
+        let share = |Motion { normal, .. }: &Motion| {
+            let bearings = LoopPart::ALL.into_iter().filter(|part| part.is_bearing());
+            bearings.map(|part| normal[part as usize]).sum::<f64>() / normal.iter().sum::<f64>()
+        };
+        Spread::of(self.0.iter().map(share).collect())
     }
 }
 

@@ -38,7 +38,7 @@ pub use decide::{DRAWS, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
 pub use directions::{Course, Directions, Heading, Push, Stop, Swings, Way};
 pub use dots::{DOTS, Dots};
-pub use evaluate::{Evaluation, Ground};
+pub use evaluate::{Evaluation, Ground, Motions};
 pub use fit::{Fit, Representative};
 pub use safety::Danger;
 pub use speeds::{Better, SpeedPoint, Speeds};

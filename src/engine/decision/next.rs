@@ -1,13 +1,17 @@
 //! Which reading to take next: the one that gains most for the effort.
 
+use std::borrow::Cow;
+
 use statrs::distribution::{ContinuousCDF, Normal};
 
+use super::evaluate::Evaluation;
 use super::fit::{Found, SEED};
 use super::information::{Gain, reading};
 use super::{Fit, NextReading};
 use crate::machine::Axis;
+use crate::mechanics::Outcome;
 use crate::quantity::{Force, Length};
-use crate::readings::{FinishJudged, Observer, Place, ReadingKind, minutes, scattered};
+use crate::readings::{FinishJudged, Observer, Place, ReadingKind, minutes, scattered, told_by_cut};
 
 /// Readings anyone can take, with the error (logarithm) to expect.
 fn candidates(fit: &Fit) -> impl Iterator<Item = (ReadingKind, f64)> {
@@ -40,21 +44,32 @@ const TELLING: f64 = 0.02;
 const NAMED: usize = 4;
 
 /// Readings not yet taken: first those worth taking, most gain for the effort
-/// first; then those that at least tell something. `worths` are those of every
-/// option on every machine, `questions` what one would like to know of it.
-pub fn next_readings(fit: &Fit, worths: &[&[f64]], questions: &[&[f64]]) -> Vec<NextReading> {
+/// first; then those that at least tell something. `now` is what the machines of
+/// `fit` do; `worths` are those of every option on every machine, `questions` what
+/// one would like to know of it.
+pub fn next_readings(fit: &Fit, now: &Evaluation, worths: &[&[f64]], questions: &[&[f64]]) -> Vec<NextReading> {
     let Found { prepared, machines, .. } = &fit.found;
     let taken = |kind: ReadingKind| fit.case.readings.iter().any(|reading| reading.kind.key() == kind.key());
     let hour = fit.case.budget.hour_worth.as_amount();
     let observer = Observer::new(prepared, []);
+    // The cut on the machines as they were found: that of now, unless something has
+    // been done since.
+    let cuts: Cow<'_, [Outcome]> = if fit.case.settled.done.is_empty() {
+        Cow::Borrowed(&now.outcomes)
+    } else {
+        machines.iter().map(|iron| observer.cut(iron)).collect()
+    };
     let normal = Normal::standard();
     let blurs: Vec<f64> = scattered(machines.len(), SEED).map(|uniform| normal.inverse_cdf(uniform)).collect();
     let mut all: Vec<NextReading> = candidates(fit)
         .filter(|(kind, _)| !taken(*kind))
         .map(|(kind, error)| {
             let error = error.hypot(kind.model_error());
-            let shown = machines.iter().zip(&blurs);
-            let shown: Vec<f64> = shown.map(|(iron, blur)| observer.expected(kind, iron).ln() + error * blur).collect();
+            let expected = |machine: usize| {
+                told_by_cut(kind, &cuts[machine]).unwrap_or_else(|| observer.expected(kind, &machines[machine]))
+            };
+            let shown = blurs.iter().enumerate();
+            let shown: Vec<f64> = shown.map(|(machine, blur)| expected(machine).ln() + error * blur).collect();
             let Gain { mean, standard_error, changes } = reading(&shown, worths);
             let minutes = minutes(kind);
             NextReading {

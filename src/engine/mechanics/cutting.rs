@@ -50,10 +50,6 @@ pub struct Outcome {
     pub play_travel: f64,
     /// Stiffness of the weaker direction, N/um.
     pub stiffness: f64,
-    /// Each part's motion across the feed, play included.
-    pub normal_motion: [f64; 12],
-    /// Each part's motion along the feed, play included.
-    pub feed_motion: [f64; 12],
     /// Safety against slipping; below 1 the part moves.
     pub slip: f64,
     /// The same for lifting or tipping.
@@ -67,6 +63,15 @@ pub struct Outcome {
     pub drive: f64,
     /// Whether the iteration of force, bearing stiffness and engagement settled.
     pub converged: bool,
+}
+
+/// How far each part of the loop moves in a cut, play included, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Motion {
+    /// Across the feed.
+    pub normal: [f64; 12],
+    /// Along the feed.
+    pub feed: [f64; 12],
 }
 
 /// What of a revolution's forces the rest needs, N. They do not depend on the
@@ -307,18 +312,9 @@ impl Prepared {
         let swing = forces.swing;
         let state = self.state(iron, forces, bearings);
         let State { keep, gaps, settled: Settled { scale, compliance, converged, .. } } = &state;
-        let [feed_range, normal_range, axial_range] = forces.range.map(|range| range * scale);
-
-        // Play: each clearance is crossed as far as the force swings.
-        let travels = gaps.map(|(part, gap)| (part, play::travel(gap, swing.angle)));
+        let [_, normal_range, axial_range] = forces.range.map(|range| range * scale);
+        let travels = state.travels(&swing);
         let play_travel: f64 = travels.iter().map(|(_, travel)| travel).sum();
-        let motion = |axis: usize, range: f64| -> [f64; 12] {
-            let mut parts: [f64; 12] = std::array::from_fn(|i| compliance.0[i][axis] * range);
-            for (part, travel) in travels {
-                parts[part as usize] += travel;
-            }
-            parts
-        };
 
         let [feed_modes, normal_modes] = self.modes(iron, forces, &state);
         let depth_limit = modes::chatter_limit(&feed_modes, &normal_modes, &self.cutting(iron), before);
@@ -383,8 +379,6 @@ impl Prepared {
             location: pushed.abs() + 0.5 * play_travel + slipped,
             play_travel,
             stiffness: 1e-3 / feed_modes.compliance().max(normal_modes.compliance()),
-            normal_motion: motion(self.normal, normal_range),
-            feed_motion: motion(self.feed, feed_range),
             slip: margin.slip,
             lift: margin.lift,
             pull_in,
@@ -392,6 +386,21 @@ impl Prepared {
             drive: forces.tangential * scale * self.surface_speed / (DRIVE_EFFICIENCY * machine.power.as_watt()),
             converged: *converged,
         }
+    }
+
+    /// How far each part moves in the cut.
+    pub fn motion(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings) -> Motion {
+        let state = self.state(iron, forces, bearings);
+        let Settled { scale, compliance, .. } = &state.settled;
+        let parts = |axis: usize, range: f64| {
+            let mut parts = compliance.0.map(|part| part[axis] * range * scale);
+            for (part, travel) in state.travels(&forces.swing) {
+                parts[part as usize] += travel;
+            }
+            parts
+        };
+        let [feed, normal, _] = forces.range;
+        Motion { normal: parts(self.normal, normal), feed: parts(self.feed, feed) }
     }
 
     /// Force, stiffness and clearances as they settle in the cut.
@@ -519,6 +528,13 @@ pub(super) struct State {
     /// Clearances at the tip that nothing holds shut, mm.
     gaps: [(LoopPart, f64); 3],
     pub(super) settled: Settled,
+}
+
+impl State {
+    /// Play: each clearance is crossed as far as the force swings, mm.
+    fn travels(&self, swing: &Swing) -> [(LoopPart, f64); 3] {
+        self.gaps.map(|(part, gap)| (part, play::travel(gap, swing.angle)))
+    }
 }
 
 /// The state at which force, stiffness and engagement agree.

@@ -22,7 +22,7 @@ mod unknown;
 mod width;
 
 pub use chain::{Chain, Compliance, LoopPart};
-pub use cutting::{Bearings, CutForces, Outcome, Prepared, RADIAL_HOLD};
+pub use cutting::{Bearings, CutForces, Motion, Outcome, Prepared, RADIAL_HOLD};
 pub use exact::{Driven, Weakest};
 pub use modes::{Chatter, ModeGroup, Modes, Push, chatter_limit};
 pub use self_feed::self_feed_limit;

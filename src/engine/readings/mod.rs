@@ -11,6 +11,6 @@ mod told_by;
 pub use guide::{Guide, ReadingGroup, minutes};
 pub use infer::{AT_ODDS, Agreement, HEAVY_TAIL, Sample, sample, usual_given};
 pub use kinds::{FinishJudged, Place, Reading, ReadingKind};
-pub use observe::{Observer, misfit, observe};
+pub use observe::{Observer, misfit, observe, told_by_cut};
 pub use sobol::{DIMENSIONS, scattered, sobol};
 pub use told_by::told_by;

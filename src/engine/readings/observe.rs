@@ -9,6 +9,7 @@ use super::{Place, Reading, ReadingKind};
 use crate::machine::Axis;
 use crate::mechanics::stability::Mode;
 use crate::mechanics::{Bearings, LoopPart, Modes, Outcome, Plausible, Prepared, Unknown};
+use crate::work::Surfaces;
 
 /// Parts that a pull at the place bends, between the place and the table on
 /// which the indicator stands. The table's own springs are in none of them: the
@@ -92,14 +93,14 @@ impl<'a> Observer<'a> {
             }
             ReadingKind::PastFinish { surfaces, .. } => {
                 let outcome = self.past.as_ref().map_or_else(|| self.cut(iron), |past| take(past, iron));
-                surfaces.rougher(outcome.wall, outcome.floor)
+                rougher(surfaces, &outcome)
             }
             ReadingKind::Quiet | ReadingKind::Chatters => self.cut(iron).depth_limit,
         }
     }
 
     /// The cut of the setup on this machine.
-    fn cut(&self, iron: &Plausible) -> Outcome {
+    pub fn cut(&self, iron: &Plausible) -> Outcome {
         let mut last = self.last.borrow_mut();
         match &*last {
             Some((known, outcome)) if known == iron => *outcome,
@@ -154,6 +155,19 @@ fn log_chance_below(z: f64) -> f64 {
     }
     let x = -z;
     -0.5 * x * x - (x + 1.0 / (x + 2.0 / x)).ln() - 0.5 * TAU.ln()
+}
+
+/// The reading to expect, if it is one of the cut of the setup, from what that does.
+pub fn told_by_cut(kind: ReadingKind, outcome: &Outcome) -> Option<f64> {
+    match kind {
+        ReadingKind::PastFinish { surfaces, .. } => Some(rougher(surfaces, outcome)),
+        ReadingKind::Quiet | ReadingKind::Chatters => Some(outcome.depth_limit),
+        _ => None,
+    }
+}
+
+fn rougher(surfaces: Surfaces, outcome: &Outcome) -> f64 {
+    surfaces.rougher(outcome.wall, outcome.floor)
 }
 
 /// The cut of the setup on this machine.
