@@ -9,10 +9,11 @@ use std::collections::BTreeMap;
 use std::fs;
 
 use serde_json::{Value, json};
-use spindlewise_engine::scenario::document::{self, LONGEST, Unreadable};
+use spindlewise_engine::quantity::{UnitSystem, with_unit};
+use spindlewise_engine::scenario::document::{self, LONGEST, LONGEST_ENTRY, Unreadable};
 use spindlewise_engine::scenario::intake::{self, Backup, Compared};
 use spindlewise_engine::scenario::link::{self, LONGEST_LINK, LinkError};
-use spindlewise_engine::scenario::{Problem, Record, SCHEMA, Scenario, demo};
+use spindlewise_engine::scenario::{Field, Problem, Record, SCHEMA, Scenario, demo};
 
 fn kept(name: &str) -> String {
     let path = format!("{}/tests/data/scenarios/{name}", env!("CARGO_MANIFEST_DIR"));
@@ -164,6 +165,57 @@ fn an_entry_that_is_no_number_is_kept_and_said() {
         assert_eq!(again, scenario, "{text}");
         assert_eq!(again.resolve().problems.len(), 1, "{text}: {:?}", again.resolve().problems);
     }
+}
+
+/// What a box takes can be read again, whatever is written behind it.
+#[test]
+fn the_longest_entry_is_read_again_with_its_unit() {
+    let mut full = demo();
+    full.name = "½".repeat(LONGEST_ENTRY);
+    let longest = |end: &str| "0".repeat(LONGEST_ENTRY - end.chars().count()) + end;
+    for end in ["1", "1 ± 1"] {
+        for &field in Field::ALL {
+            for units in [UnitSystem::Metric, UnitSystem::Inch] {
+                let written = with_unit(&longest(end), field.spec().dimension.default_unit(units));
+                full.set_entry(field, written);
+                let read = document::read(&document::write(&full));
+                assert_eq!(read.as_ref(), Ok(&full), "{}", field.spec().key);
+            }
+        }
+    }
+}
+
+/// What is taken in can be handed out: blanks and answers that were left out
+/// may not make a file of it that is refused.
+#[test]
+fn a_scenario_that_is_taken_in_can_be_exported_and_stored() {
+    let with = |entries: usize| {
+        let entry = |at: usize| (format!("{at:03}"), json!("x".repeat(LONGEST_ENTRY)));
+        let entries: Value = (0..entries).map(entry).collect::<serde_json::Map<_, _>>().into();
+        json!({ "schema": SCHEMA, "name": "", "units": "metric", "choices": {}, "entries": entries })
+    };
+    let fits = |entries: &usize| with(*entries).to_string().len() <= LONGEST;
+    let most = (0..LONGEST / LONGEST_ENTRY).rev().find(fits).unwrap();
+    let (mut taken, mut refused) = (0, 0);
+    for (entries, name) in
+        (most - 4..=most).flat_map(|entries| (0..LONGEST_ENTRY).step_by(50).map(move |name| (entries, name)))
+    {
+        let mut document = with(entries);
+        document["name"] = json!("x".repeat(name));
+        match document::read(&document.to_string()) {
+            Ok(scenario) => {
+                assert_eq!(document::read(&document::write(&scenario)).as_ref(), Ok(&scenario));
+                let record = Record { saved: f64::MIN_POSITIVE, after: Some(-f64::MIN_POSITIVE), scenario };
+                assert_eq!(Record::read(&serde_json::to_string(&record).unwrap()), Ok(record));
+                taken += 1;
+            }
+            Err(why) => {
+                assert!(matches!(why, Unreadable::TooMuch { .. }), "{why:?}");
+                refused += 1;
+            }
+        }
+    }
+    assert!(taken > 10 && refused > 10, "{taken} taken, {refused} refused");
 }
 
 #[test]

@@ -13,18 +13,32 @@ use licences::is_met;
 use std::collections::BTreeMap;
 use std::process::Stdio;
 
+/// The folders of the project and of the fuzz targets, which are a package by
+/// themselves.
+const FOLDERS: [&str; 2] = ["", "tests/fuzz/"];
+
 /// Checks every package that the project could be built with, on any system.
 pub fn audit(project: &Project) -> Outcome {
     let read = |name: &str| because(std::fs::read_to_string(project.root().join(name)), name);
     let rules = Rules::parse(&read(".cargo/deny.toml")?)?;
-    let mut faults = rules.sources_of(&read("Cargo.lock")?);
-    match licences_of_packages(project) {
+    let mut faults = Vec::new();
+    let mut packages = Some(BTreeMap::new());
+    for folder in FOLDERS {
+        faults.extend(rules.sources_of(&read(&format!("{folder}Cargo.lock"))?));
+        packages = packages.zip(licences_of_packages(project, folder)).map(|(mut all, more)| {
+            all.extend(more);
+            all
+        });
+    }
+    match packages {
         Some(packages) => {
             println!("Looked through {} packages.", packages.len());
             faults.extend(rules.terms_of(&packages));
         }
         None => println!("Licences not looked through: some packages are neither on this machine nor to be fetched."),
     }
+    faults.sort();
+    faults.dedup();
     if !faults.is_empty() {
         return Err(Stop(faults.join("\n")));
     }
@@ -102,10 +116,11 @@ fn is_header(line: &str) -> bool {
 
 /// The licence of each package by its name and version, or nothing when Cargo
 /// can't look into all of them.
-fn licences_of_packages(project: &Project) -> Option<BTreeMap<String, String>> {
+fn licences_of_packages(project: &Project, folder: &str) -> Option<BTreeMap<String, String>> {
     let tree = |more: &[&str]| {
         let mut tree = project.command("cargo");
         tree.args(["tree", "--locked", "--workspace", "--target", "all", "--edges", "all"]);
+        tree.arg("--manifest-path").arg(project.root().join(folder).join("Cargo.toml"));
         tree.args(["--prefix", "none", "--format", "{p}|{l}"]).args(more);
         let output = tree.stdin(Stdio::null()).stderr(Stdio::null()).output().ok()?;
         output.status.success().then(|| String::from_utf8_lossy(&output.stdout).into_owned())

@@ -8,6 +8,7 @@
 mod audit;
 mod browser_tests;
 mod finish;
+mod fuzz;
 mod pins;
 mod process;
 mod project;
@@ -29,6 +30,8 @@ cargo task build          build dist/, with the whole app in dist/spindlewise.ht
 cargo task build --dev    build dist/ unoptimised, in less time
 cargo task serve          serve dist/ as it is
 cargo task audit          look through what the project depends on
+cargo task fuzz           try every reader of foreign text for 60 s with made-up input;
+                          a word after it picks one of them, a number the seconds
 cargo task browser-tests  run the browser tests against dist/ as it is;
                           a word after it runs only the files with it in their name";
 
@@ -63,6 +66,7 @@ fn run(words: &[&str]) -> Outcome {
             web_build::build(&project, &web, web_build::Profile::Dev)
         }
         ["audit"] => audit::audit(&project),
+        ["fuzz", wish @ ..] => fuzz::fuzz(&project, wish),
         ["serve"] => serve::serve_forever(&project.dist()),
         ["browser-tests", filter @ ..] if filter.len() <= 1 => {
             let browser = setup::for_browser(&project)?;

@@ -13,7 +13,7 @@ pub fn verify(project: &Project) -> Outcome {
     let start = Instant::now();
     let (web, browser) = setup::for_testing(project)?;
     let mut checks = Checks::default();
-    checks.run("formatting", || run(project.command("cargo").args(["fmt", "--all", "--check"])));
+    checks.run("formatting", || formatting(project));
     checks.run("lints of the whole workspace", || {
         let mut clippy = project.command("cargo");
         clippy.args(["clippy", "--quiet", "--workspace", "--all-targets"]);
@@ -27,6 +27,12 @@ pub fn verify(project: &Project) -> Outcome {
         checks.run("browser tests", || browser_tests::run(project, &browser, None));
     }
     checks.sum_up(start.elapsed())
+}
+
+/// Of the workspace, and of the fuzz targets, which stand outside it.
+fn formatting(project: &Project) -> Outcome {
+    let check = |more: &[&str]| run(project.command("cargo").args(["fmt", "--check"]).args(more));
+    check(&["--all"]).and(check(&["--manifest-path", "tests/fuzz/Cargo.toml"]))
 }
 
 fn lint_for_browser(project: &Project, web: &Web) -> Outcome {

@@ -5,6 +5,7 @@ mod saving;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 use spindlewise_engine::scenario::{Record, Scenario, demo};
 
 use crate::app::records::{self, Aside, Listed};
@@ -222,13 +223,19 @@ impl Shelf {
         self.aside.set(records::sort_out());
     }
 
-    /// `name`, with a number after it if it is taken.
+    /// `name`, with a number after it if it is taken; no longer than can be
+    /// read again.
     fn free_name(self, name: &str) -> String {
+        /// More scenarios than fit any store.
+        const NUMBER: usize = 10;
+        let short = |most: usize| name.chars().take(most).collect::<String>();
+        let name = &short(LONGEST_ENTRY);
         let taken = |name: &str| self.list.with_untracked(|list| list.iter().any(|saved| saved.name == name));
         if !taken(name) {
             return name.to_owned();
         }
-        let numbered = (2..).map(|number| format!("{name} {number}"));
+        let stem = short(LONGEST_ENTRY - NUMBER);
+        let numbered = (2..).map(|number| format!("{stem} {number}"));
         numbered.into_iter().find(|name| !taken(name)).unwrap_or_default()
     }
 }

@@ -23,7 +23,7 @@ pub(super) fn read<'a>(text: &'a str, whole: &str, dimension: Dimension) -> Resu
         return Err(not_a_number());
     } else if let Some((fraction, rest)) = take_fraction(run, after).filter(|_| marks == 0) {
         (fraction, rest)
-    } else if let Some(plain) = without_grouping(body) {
+    } else if let Some(plain) = without_grouping(body).filter(|plain| plain.len() <= QUOTED) {
         return Err(ParseError::GroupedDigits { text: typed(), plain: [minus, &plain].concat() });
     } else if marks > 1 {
         return Err(not_a_number());
@@ -47,10 +47,12 @@ pub(super) fn read<'a>(text: &'a str, whole: &str, dimension: Dimension) -> Resu
     }
 }
 
-/// The text as quoted in a message: at most 40 characters.
+/// Longest text quoted in a message, in characters.
+const QUOTED: usize = 40;
+
+/// The text as quoted in a message.
 pub(super) fn clip(text: &str) -> String {
-    const LONGEST: usize = 40;
-    match text.char_indices().nth(LONGEST) {
+    match text.char_indices().nth(QUOTED) {
         Some((cut, _)) => [&text[..cut], "…"].concat(),
         None => text.to_owned(),
     }

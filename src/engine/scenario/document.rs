@@ -6,14 +6,21 @@ use super::{SCHEMA, Scenario};
 use serde_json::Value;
 
 /// Longest text read as one scenario, in bytes: a hundred times a full one.
+/// No scenario is taken in that would be longer once it is exported.
 pub const LONGEST: usize = 256 * 1024;
+
+/// What is stored beside a scenario is no longer than this, in bytes.
+pub(super) const LONGEST_ENVELOPE: usize = 1024;
 
 /// Most numbers, and most picked answers to one question, in a scenario:
 /// several times as many as there are.
 const MOST: usize = 1000;
 
-/// Longest name, key or typed number, in characters.
+/// Longest name or number that can be typed, in characters.
 pub const LONGEST_ENTRY: usize = 1000;
+
+/// Room for the unit that is written behind a bare number.
+const UNIT: usize = 50;
 
 /// Why a text is not a scenario.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,14 +104,25 @@ pub fn from_value(value: Value) -> Result<Scenario, Unreadable> {
         None => Err(Unreadable::NotAScenario),
         Some(schema) if schema > u64::from(SCHEMA) => Err(Unreadable::Newer { schema }),
         Some(_) => {
-            let mut scenario: Scenario =
-                serde_json::from_value(value).map_err(|error| Unreadable::Damaged { fault: error.to_string() })?;
+            let mut scenario: Scenario = serde_json::from_value(value).map_err(damaged)?;
             within_bounds(&scenario)?;
             // So far each form only added answers that may be left out.
             scenario.schema = SCHEMA;
             Ok(scenario)
         }
     }
+}
+
+/// Says what doesn't belong, as far as it can be read at a glance: the reason
+/// quotes what it found, which may be all of the text.
+pub(super) fn damaged(error: serde_json::Error) -> Unreadable {
+    const LONGEST_REASON: usize = 200;
+    let mut fault = error.to_string();
+    if let Some((cut, _)) = fault.char_indices().nth(LONGEST_REASON) {
+        fault.truncate(cut);
+        fault.push('…');
+    }
+    Unreadable::Damaged { fault }
 }
 
 fn within_bounds(scenario: &Scenario) -> Result<(), Unreadable> {
@@ -114,7 +132,9 @@ fn within_bounds(scenario: &Scenario) -> Result<(), Unreadable> {
     at_most("answers to one question", picked.into_iter().max().unwrap_or_default(), MOST)?;
     let texts = scenario.entries.iter().flat_map(|(key, text)| [key, text]).chain([&scenario.name]);
     let longest = texts.map(|text| text.chars().count()).max().unwrap_or_default();
-    at_most("characters in one entry", longest, LONGEST_ENTRY)
+    at_most("characters in one entry", longest, LONGEST_ENTRY + UNIT)?;
+    // Blanks and answers that were left out make it longer than it came.
+    at_most("bytes", write(scenario).len(), LONGEST)
 }
 
 pub(super) fn at_most(what: &'static str, found: usize, most: usize) -> Result<(), Unreadable> {

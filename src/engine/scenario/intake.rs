@@ -68,8 +68,7 @@ pub fn read(text: &str) -> Result<Vec<Found>, Unreadable> {
         None => Ok(vec![Found { place: String::new(), scenario: Ok(document::read(text)?) }]),
         Some(form) if form > FORM => Err(Unreadable::Newer { schema: form }),
         Some(_) => {
-            let Stored { stored } =
-                serde_json::from_value(value).map_err(|error| Unreadable::Damaged { fault: error.to_string() })?;
+            let Stored { stored } = serde_json::from_value(value).map_err(document::damaged)?;
             let records: Vec<_> =
                 stored.into_iter().filter(|(key, _)| KEYS.iter().any(|part| key.contains(part))).collect();
             at_most("scenarios", records.len(), MOST)?;

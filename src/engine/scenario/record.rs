@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use super::Scenario;
-use super::document::{self, LONGEST, Unreadable};
+use super::document::{self, LONGEST, LONGEST_ENVELOPE, Unreadable};
 
 /// A scenario and when it was saved.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -29,7 +29,7 @@ impl Record {
             after: Option<f64>,
             scenario: Value,
         }
-        let envelope = serde_json::from_value(document::json(text, LONGEST)?);
+        let envelope = serde_json::from_value(document::json(text, LONGEST + LONGEST_ENVELOPE)?);
         let Envelope { saved, after, scenario } = envelope.map_err(|_| Unreadable::NotAScenario)?;
         Ok(Record { saved, after, scenario: document::from_value(scenario)? })
     }

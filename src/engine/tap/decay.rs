@@ -75,11 +75,11 @@ fn decay(band: &Band, centre: f64, width: f64, noise: f64, stroke: Stroke) -> Op
     let from = crest_at + ((settled - 0.8) * blur * band.rate).ceil() as usize;
     let last = index(stroke.end - 3.0 * blur);
     let mut to = (from..last).find(|&at| size(at) < ABOVE_NOISE * noise).unwrap_or(last);
-    let waves = |to: usize| to.saturating_sub(from) as f64 / band.rate * centre;
+    let is_short = |to: usize| to < from + 5 || ((to - from) as f64 / band.rate * centre) < LEAST_WAVES;
     let mut fit = None;
     // The fit says where it is lost in noise, better than the noise does.
     for _ in 0..6 {
-        if waves(to) < LEAST_WAVES || to < from + 5 {
+        if is_short(to) {
             return None;
         }
         let line = fitted(band, from, to, noise, width, fit);
@@ -91,7 +91,7 @@ fn decay(band: &Band, centre: f64, width: f64, noise: f64, stroke: Stroke) -> Op
         }
         to = next;
     }
-    let Line { amplitude, sigma, drift, sd } = fit?;
+    let Line { amplitude, sigma, drift, sd } = fit.filter(|_| !is_short(to))?;
     Some(Decay { stroke, from, to, crest, amplitude, sigma, pitch: band.centre + drift / TAU, sd })
 }
 
