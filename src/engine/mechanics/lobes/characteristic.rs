@@ -21,6 +21,7 @@ use std::f64::consts::{PI, TAU};
 use super::directional::{Coupling, Directional};
 use super::matrix::determinant;
 use super::{Complex, Freedom, Limit, Loss, Milling, OrientedMode, Scan, Verdict, first_limit};
+use crate::order;
 
 /// Points on the circle worked together, so that they become vector
 /// instructions.
@@ -198,7 +199,7 @@ impl<'a, const M: usize> Characteristic<'a, M> {
         const HALVINGS: u32 = 40;
         const ADDED: u32 = 2000;
         points.extend(self.along(self.angles()));
-        points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        order::least_first(&mut points, |point| point.0);
         let (mut phase, mut added) = (0.0, 0);
         for pair in points.windows(2) {
             let mut ahead = vec![(pair[1], HALVINGS)];
