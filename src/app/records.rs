@@ -2,6 +2,7 @@
 //! list, so that two tabs can't disagree about it.
 
 use gloo_storage::{SessionStorage, Storage};
+use spindlewise_engine::order;
 use spindlewise_engine::scenario::document::Unreadable;
 use spindlewise_engine::scenario::intake::Backup;
 use spindlewise_engine::scenario::{Record, Scenario};
@@ -73,7 +74,7 @@ pub fn list() -> Vec<Listed> {
             Some(Listed { id, name: scenario.name, saved })
         })
         .collect();
-    list.sort_by(|one, other| other.saved.total_cmp(&one.saved));
+    order::greatest_first(&mut list, |one| one.saved);
     list
 }
 

@@ -5,6 +5,8 @@
 //! device: the same scenario gives the same answer everywhere.
 #![forbid(unsafe_code)]
 
+pub mod order;
+
 pub mod choice;
 
 pub mod quantity;

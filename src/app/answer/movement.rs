@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::{Figure, LoopPart, Share, Spread};
+use spindlewise_engine::order;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format_range};
 
 use super::filter::toggles;
@@ -62,7 +63,7 @@ pub fn section(sheet: &Sheet, feed: RwSignal<FeedView>) -> AnyView {
 /// Picture and bars for one direction.
 fn budget(shares: &[Share], feed: FeedView) -> AnyView {
     let mut spreads: Vec<(LoopPart, Spread)> = shares.iter().map(|share| (share.part, feed.of(share))).collect();
-    spreads.sort_by(|(_, a), (_, b)| b.mid.total_cmp(&a.mid));
+    order::greatest_first(&mut spreads, |(_, spread)| spread.mid);
     let axis = Linear::holding(spreads.iter().map(|(_, share)| share.high).fold(0.0, f64::max));
     let picture = {
         let at = |part| spreads.iter().position(|&(other, _)| other == part);

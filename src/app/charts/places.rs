@@ -1,5 +1,7 @@
 //! Where marks stand that must not cover each other. Nothing here draws.
 
+use spindlewise_engine::order;
+
 /// Grades of roughness, mm: each about twice the one before (ISO 1302, from
 /// memory).
 const GRADES: [f64; 12] =
@@ -51,7 +53,7 @@ pub fn piles(places: &[f64], size: f64) -> Vec<(f64, usize)> {
 /// larger is lower.
 pub fn apart(wanted: &[f64], gap: f64, floor: f64) -> Vec<f64> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
-    order.sort_by(|&a, &b| wanted[b].total_cmp(&wanted[a]));
+    order::greatest_first(&mut order, |&at| wanted[at]);
     let mut heights = vec![0.0; wanted.len()];
     let mut lowest = floor;
     for one in order {

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::{SpeedPoint, Speeds};
+use spindlewise_engine::order;
 
 use super::hatch::SLANTED;
 use super::scale::round_above;
@@ -31,7 +32,7 @@ impl SpeedAxes {
         let (slowest, fastest) =
             all.clone().fold((f64::INFINITY, 0.0_f64), |(low, high), at| (low.min(at.speed), high.max(at.speed)));
         let mut limits: Vec<f64> = all.map(|at| at.limit.mid).collect();
-        limits.sort_by(f64::total_cmp);
+        order::ascending(&mut limits);
         let usual = limits[limits.len() * 9 / 10];
         let deepest = (3.0 * speeds.depth).max(1.6 * usual).min(12.0 * speeds.depth);
         let deepest = unit * round_above(deepest / unit);

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::{Acceptability, Case, Favour, Figure};
+use spindlewise_engine::order;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 
 use crate::app::answer::sourced;
@@ -29,7 +30,7 @@ pub fn section(found: &Acceptability, case: &Case, units: UnitSystem) -> AnyView
     let own_at = at(own);
     let often = |one: &&Favour| one.best.iter().copied().fold(0.0, f64::max) > RARE;
     let mut drawn: Vec<&Favour> = found.favours.iter().filter(often).collect();
-    drawn.sort_by(|a, b| b.best[own_at].total_cmp(&a.best[own_at]));
+    order::greatest_first(&mut drawn, |one| one.best[own_at]);
     // One is left for all others.
     drawn.truncate(DASHES - 1);
     let rest: Vec<f64> = (0..found.worths.len())

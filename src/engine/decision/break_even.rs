@@ -9,6 +9,7 @@ use super::weigh::{Cost, mean};
 use super::{Case, Fit, Spread};
 use crate::machine::Axis;
 use crate::mechanics::Bearings;
+use crate::order;
 use crate::quantity::{Dimension, Force, UnitSystem, format};
 use crate::readings::{Observer, Place, Reading, ReadingKind};
 use crate::remedies::{RemedyId, RemedySet, lower, title};
@@ -117,7 +118,7 @@ impl Search {
         let (own, rest) = self.asked(job, TELLING[self.kind], reading);
         let tried = &mut self.tried[self.kind];
         tried.push(Trial { reading, own, rest });
-        tried.sort_by(|a, b| a.reading.total_cmp(&b.reading));
+        order::least_first(tried, |trial| trial.reading);
     }
 
     /// Worth of `job`, and of the best of all else, if `kind` read `value`.

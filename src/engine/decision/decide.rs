@@ -12,6 +12,7 @@ use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
 use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Dots, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
 use crate::mechanics::{Bearings, Plausible};
+use crate::order;
 use crate::readings::{AT_ODDS, Agreement, HEAVY_TAIL, Observer, Reading, sample};
 use crate::remedies::{RemedyId, RemedySet};
 
@@ -57,7 +58,7 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
         verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
     let mut shares: Vec<Share> =
         motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
-    shares.sort_by(|a, b| b.normal.mid.total_cmp(&a.normal.mid));
+    order::greatest_first(&mut shares, |share| share.normal.mid);
     let finishes = |of: &Evaluation| dots(of.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect());
     let first = verdict.first.map(|first| finishes(&ground.evaluate(first.into(), Bearings::AsTheyAre)));
     Decision {
@@ -98,7 +99,7 @@ fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)], fit: &Fit, now: &Evaluation,
 /// Best first: what is possible before what is not, then by expected worth,
 /// then by what costs less.
 fn rank(ranked: &mut [Appraisal]) {
-    ranked.sort_by(|a, b| {
+    order::sort(ranked, |a, b| {
         let impossible = |standing| standing == Standing::NotPossible;
         impossible(a.standing)
             .cmp(&impossible(b.standing))

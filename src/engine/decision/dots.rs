@@ -3,6 +3,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::order;
+
 /// Dots of a plot: each is one machine in so many.
 pub const DOTS: usize = 20;
 
@@ -17,7 +19,7 @@ pub struct Dots {
 
 /// The middle of each twentieth of `values`: their quantiles at (i − 1/2)/20.
 pub fn dots(mut values: Vec<f64>) -> Vec<f64> {
-    values.sort_unstable_by(f64::total_cmp);
+    order::ascending(&mut values);
     (0..DOTS).map(|dot| values[(2 * dot + 1) * values.len() / (2 * DOTS)]).collect()
 }
 

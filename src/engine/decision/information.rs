@@ -8,6 +8,7 @@
 //! Statistical Decision Theory, 1961), found by regression on the sample at hand
 //! (Strong, Oakley and Brennan, Medical Decision Making 34 (2014)).
 
+use crate::order;
 use crate::readings::scattered;
 
 /// Which machines make which half; any other number would do.
@@ -106,10 +107,8 @@ fn gain(worths: &[&[f64]], now: usize, choices: impl Iterator<Item = (usize, usi
 /// Each value's place in the order of all, -1 to 1: whatever its distribution,
 /// the polynomial gets one without tails.
 fn ranks(values: &[f64]) -> Vec<f64> {
-    let mut order: Vec<usize> = (0..values.len()).collect();
-    order.sort_unstable_by(|&a, &b| values[a].total_cmp(&values[b]));
     let mut scores = vec![0.0; values.len()];
-    for (rank, &at) in order.iter().enumerate() {
+    for (rank, at) in order::places(values).into_iter().enumerate() {
         scores[at] = (2.0 * rank as f64 + 1.0) / values.len() as f64 - 1.0;
     }
     scores

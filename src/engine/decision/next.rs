@@ -10,6 +10,7 @@ use super::information::{Gain, reading};
 use super::{Fit, NextReading};
 use crate::machine::Axis;
 use crate::mechanics::Outcome;
+use crate::order;
 use crate::quantity::{Force, Length};
 use crate::readings::{FinishJudged, Observer, Place, ReadingKind, minutes, scattered, told_by_cut};
 
@@ -85,7 +86,7 @@ pub fn next_readings(fit: &Fit, now: &Evaluation, worths: &[&[f64]], questions: 
         })
         .filter(|reading| reading.worth_taking || reading.settles >= TELLING)
         .collect();
-    all.sort_by(|a, b| {
+    order::sort(&mut all, |a, b| {
         let gain = |one: &NextReading| if one.worth_taking { one.gain_per_minute } else { 0.0 };
         gain(b).total_cmp(&gain(a)).then(b.settles.total_cmp(&a.settles))
     });

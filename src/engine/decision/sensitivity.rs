@@ -15,6 +15,7 @@ use super::Fit;
 use super::evaluate::Ground;
 use super::fit::SEED;
 use crate::mechanics::{Bearings, Plausible, Prepared, Unknown};
+use crate::order;
 use crate::readings::{scattered, told_by};
 use crate::remedies::{Plan, RemedySet};
 
@@ -64,8 +65,7 @@ pub fn first_order(x: &[f64], y: &[f64]) -> f64 {
     /// Enough for a wavy dependence, and still some dozens in a group.
     const GROUPS: usize = 32;
     let count = y.len();
-    let mut order: Vec<usize> = (0..count).collect();
-    order.sort_unstable_by(|&a, &b| x[a].total_cmp(&x[b]));
+    let order = order::places(x);
     let mean = super::weigh::mean(y);
     let variance = y.iter().map(|y| (y - mean).powi(2)).sum::<f64>() / count as f64;
     if variance <= 0.0 {
@@ -188,7 +188,7 @@ impl Search {
             .map(|question| {
                 let mut influences = found.next().unwrap_or_default();
                 influences.retain(|one| one.total.max(one.first) >= HARDLY);
-                influences.sort_by(|a, b| b.total.total_cmp(&a.total));
+                order::greatest_first(&mut influences, |one| one.total);
                 Drivers { question, influences }
             })
             .collect()

@@ -2,6 +2,7 @@
 
 use super::weigh::middle;
 use super::{Appraisal, Case, Decision, Standing, of_hundred};
+use crate::order;
 use crate::quantity::format_number;
 use crate::remedies::RemedyId;
 
@@ -13,7 +14,7 @@ pub fn contenders(decision: &Decision) -> Vec<&Appraisal> {
         one.remedy == RemedyId::LeaveAlone || (harmless && one.affordable && one.unmet.is_empty())
     };
     let mut contenders: Vec<&Appraisal> = decision.appraisals.iter().filter(stands).collect();
-    contenders.sort_by(|a, b| b.expected_worth.total_cmp(&a.expected_worth));
+    order::greatest_first(&mut contenders, |one| one.expected_worth);
     contenders
 }
 

@@ -6,6 +6,7 @@ use super::readings::{Judged, USUAL_PULL, readings};
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
+use crate::order;
 use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, items, parse};
 use crate::remedies::Settled;
 use crate::work::{
@@ -214,7 +215,7 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
 
 /// Slowest first, each once.
 fn in_order(mut speeds: Vec<f64>) -> Vec<f64> {
-    speeds.sort_by(f64::total_cmp);
+    order::ascending(&mut speeds);
     speeds.dedup();
     speeds
 }

@@ -6,6 +6,7 @@ use super::spectrum::{Band, Spectrum};
 use super::strokes::{Stroke, strokes};
 use super::{HIGHEST, LOWEST, Recording, Unheard};
 use crate::mechanics::lobes::Complex;
+use crate::order;
 
 /// What was heard in a recording.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,7 +66,7 @@ pub fn listen(recording: &Recording) -> Result<Heard, Unheard> {
             ring(&spectrum, peak, width, &strokes)
         })
         .collect();
-    rings.sort_by(|a, b| b.loudness.total_cmp(&a.loudness));
+    order::greatest_first(&mut rings, |ring| ring.loudness);
     let Some(loudest) = rings.first().map(|ring| ring.loudness) else {
         return Err(mains_hum(&spectrum).unwrap_or(Unheard::NoRing { taps: strokes.len() }));
     };
@@ -171,7 +172,7 @@ fn peaks(outline: &[(f64, f64)]) -> Vec<f64> {
             stands_out(&mut (0..at).rev()) && stands_out(&mut (at + 1..outline.len()))
         })
         .collect();
-    peaks.sort_by(|&a, &b| power(b).total_cmp(&power(a)));
+    order::greatest_first(&mut peaks, |&at| power(at));
     peaks.truncate(2 * Heard::MOST);
     peaks.into_iter().map(|at| outline[at].0).collect()
 }

@@ -1,6 +1,7 @@
 //! Where in a recording it was tapped.
 
 use super::spectrum::Band;
+use crate::order;
 
 /// A tap and what rings after it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -53,7 +54,7 @@ pub fn strokes(band: &Band) -> Vec<Stroke> {
     let mut starts: Vec<usize> = Vec::new();
     let mut order: Vec<usize> =
         (0..count).filter(|&at| rises[at] > JUMP && energies[at] > FAINTEST * loudest).collect();
-    order.sort_by(|&a, &b| rises[b].total_cmp(&rises[a]));
+    order::greatest_first(&mut order, |&at| rises[at]);
     for at in order {
         if starts.iter().all(|&other| at.abs_diff(other) > samples(APART)) {
             starts.push(at);

@@ -17,6 +17,7 @@ use crate::mechanics::force::{Ends, ForceHistory};
 use crate::mechanics::{
     Bearings, CutForces, Driven, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, self_feed_limit,
 };
+use crate::order;
 use crate::work::{Axis, CutKind, CutSense, Setup, Workholding};
 
 /// Machines on which it is looked at which mode chatters first.
@@ -166,7 +167,7 @@ impl Directions {
             }
         }
         // Stable: of equals the present direction stays in front.
-        courses.sort_by(|a, b| {
+        order::sort(&mut courses, |a, b| {
             a.dangerous.cmp(&b.dangerous).then(b.quality.total_cmp(&a.quality)).then(b.present.cmp(&a.present))
         });
         Directions {

@@ -9,6 +9,7 @@
 //! Processing Systems 6 (1994), but with certain bounds instead of likely ones.)
 
 use super::staircase::Staircase;
+use crate::order;
 
 /// One of those to choose from.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,7 +93,7 @@ impl Race {
     /// A race of `runners` over so many machines.
     pub fn new(runners: Vec<Runner>, machines: usize) -> Self {
         let mut order: Vec<usize> = (0..runners.len()).collect();
-        order.sort_by(|&a, &b| {
+        order::sort(&mut order, |&a, &b| {
             let (a, b) = (&runners[a], &runners[b]);
             a.money.total_cmp(&b.money).then(a.hours.total_cmp(&b.hours)).then(a.cost.total_cmp(&b.cost))
         });
@@ -133,8 +134,7 @@ impl Race {
         let mut lap = course(who);
         self.next += 1;
         if self.next.is_multiple_of(SORT) {
-            let against = |&machine: &usize| self.seen[machine].against();
-            self.machines.sort_by(|a, b| against(b).total_cmp(&against(a)));
+            order::greatest_first(&mut self.machines, |&machine| self.seen[machine].against());
         }
         let runner = self.runners[who];
         let count = self.machines.len();

@@ -22,6 +22,7 @@ use super::directional::{Coupling, Directional};
 use super::matrix::determinant;
 use super::series::{Series, winding};
 use super::{Complex, Freedom, Limit, Loss, Milling, OrientedMode, Scan, Verdict, first_limit};
+use crate::order;
 
 /// Points on the circle worked together, so that they become vector
 /// instructions.
@@ -254,7 +255,7 @@ impl<'a, const M: usize> Characteristic<'a, M> {
                 }
             }
         }
-        angles.sort_by(f64::total_cmp);
+        order::ascending(&mut angles);
         angles
     }
 

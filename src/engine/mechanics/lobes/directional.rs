@@ -8,6 +8,7 @@
 //! exactly.
 
 use super::{Milling, OrientedMode};
+use crate::order;
 
 /// A small real matrix between modes.
 pub(super) type Coupling<const M: usize> = [[f64; M]; M];
@@ -64,7 +65,7 @@ impl<const M: usize> Directional<M> {
         let mut breaks = vec![0.0, self.pitch];
         let edges = [self.start, self.exit, self.start + self.lag, self.exit + self.lag];
         breaks.extend(edges.map(|edge| edge.rem_euclid(self.pitch)));
-        breaks.sort_by(f64::total_cmp);
+        order::ascending(&mut breaks);
         breaks.dedup_by(|a, b| *a - *b < 1e-9);
         breaks
     }

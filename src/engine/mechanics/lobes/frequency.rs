@@ -11,6 +11,7 @@ use std::f64::consts::{PI, TAU};
 
 use super::directional::Directional;
 use super::{Complex, Freedom, Milling, OrientedMode};
+use crate::order;
 
 /// How the turning coefficients are made constant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -205,7 +206,7 @@ impl<'a, const M: usize> Response<'a, M> {
         let even = (40.0 * highest * period / TAU).clamp(400.0, 20_000.0) as u32;
         mesh.extend((1..=even).map(|i| 4.0 * highest * f64::from(i) / f64::from(even)));
         mesh.retain(|&omega| omega > 0.0);
-        mesh.sort_by(f64::total_cmp);
+        order::ascending(&mut mesh);
         mesh
     }
 }

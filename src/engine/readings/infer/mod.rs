@@ -29,6 +29,7 @@ use super::sobol::sobol;
 use super::{Observer, Reading, ReadingKind, scattered};
 use crate::machine::usually;
 use crate::mechanics::{Estimates, Plausible, Prepared, Unknown, usual};
+use crate::order;
 use crate::work::Setup;
 
 const N: usize = Unknown::COUNT;
@@ -213,7 +214,7 @@ const LOOKED_AT: usize = 128;
 fn starts<'a>(likelihood: &Likelihood<'_>, prior: impl Iterator<Item = &'a [f64]>) -> Vec<Vec<f64>> {
     const FEW: usize = 6;
     let mut scored: Vec<(f64, &[f64])> = prior.map(|z| (likelihood.surprise(z), z)).collect();
-    scored.sort_by(|a, b| a.0.total_cmp(&b.0));
+    order::least_first(&mut scored, |one| one.0);
     let best = scored.into_iter().take(FEW).map(|(_, z)| z.to_vec());
     std::iter::once(vec![0.0; N]).chain(best).collect()
 }

@@ -1,5 +1,7 @@
 //! Importance weights, and how far to trust them.
 
+use crate::order;
+
 /// Weights that add up to one, from their logarithms.
 pub fn normalised(log_weights: &[f64]) -> Vec<f64> {
     let most = log_weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -40,7 +42,7 @@ pub fn tail(weights: &[f64]) -> f64 {
         return f64::INFINITY;
     }
     let mut sorted = weights.to_vec();
-    sorted.sort_unstable_by(f64::total_cmp);
+    order::ascending(&mut sorted);
     let least = sorted[count - largest - 1];
     let beyond: Vec<f64> = sorted[count - largest..].iter().map(|weight| weight - least).collect();
     // All weights alike: no tail at all.
