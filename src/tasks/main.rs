@@ -15,6 +15,7 @@ mod serve;
 mod setup;
 mod verify;
 mod web_build;
+mod weight;
 
 use process::Outcome;
 use project::Project;
@@ -28,6 +29,7 @@ cargo task setup          set up what is missing and stop
 cargo task build          build dist/, with the whole app in dist/spindlewise.html too
 cargo task build --dev    build dist/ unoptimised, in less time
 cargo task serve          serve dist/ as it is
+cargo task weigh          say what dist/ weighs, against its budget
 cargo task audit          look through what the project depends on
 cargo task browser-tests  run the browser tests against dist/ as it is;
                           a word after it runs only the files with it in their name";
@@ -62,6 +64,7 @@ fn run(words: &[&str]) -> Outcome {
             let web = setup::for_building(&project)?;
             web_build::build(&project, &web, web_build::Profile::Dev)
         }
+        ["weigh"] => weight::weigh(&project),
         ["audit"] => audit::audit(&project),
         ["serve"] => serve::serve_forever(&project.dist()),
         ["browser-tests", filter @ ..] if filter.len() <= 1 => {
