@@ -16,6 +16,7 @@ pub trait Choice: Copy + PartialEq + Sized + 'static {
 }
 
 /// Declares an enum with its question, labels and hints in one table.
+#[macro_export]
 macro_rules! choices {
     (
         $(#[$meta:meta])*
@@ -47,4 +48,4 @@ macro_rules! choices {
         }
     };
 }
-pub(crate) use choices;
+pub use choices;

@@ -16,6 +16,7 @@ mod serve;
 mod setup;
 mod verify;
 mod web_build;
+mod weight;
 
 use process::Outcome;
 use project::Project;
@@ -29,6 +30,7 @@ cargo task setup          set up what is missing and stop
 cargo task build          build dist/, with the whole app in dist/spindlewise.html too
 cargo task build --dev    build dist/ unoptimised, in less time
 cargo task serve          serve dist/ as it is
+cargo task weigh          say what dist/ weighs, against its budget
 cargo task audit          look through what the project depends on
 cargo task fuzz           try every reader of foreign text for 60 s with made-up input;
                           a word after it picks one of them, a number the seconds
@@ -65,6 +67,7 @@ fn run(words: &[&str]) -> Outcome {
             let web = setup::for_building(&project)?;
             web_build::build(&project, &web, web_build::Profile::Dev)
         }
+        ["weigh"] => weight::weigh(&project),
         ["audit"] => audit::audit(&project),
         ["fuzz", wish @ ..] => fuzz::fuzz(&project, wish),
         ["serve"] => serve::serve_forever(&project.dist()),

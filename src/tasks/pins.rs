@@ -44,6 +44,30 @@ impl Pins {
     }
 }
 
+/// What the built app may weigh, in kB of 1000 bytes, compressed.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Budgets {
+    /// All that is loaded at the start.
+    pub start: String,
+    /// The one file.
+    pub one_file: String,
+}
+
+impl Budgets {
+    /// Reads them from the root `Cargo.toml`.
+    pub fn read(manifest: &Path) -> Outcome<Self> {
+        let text = std::fs::read_to_string(manifest);
+        let text = because(text, manifest.display())?;
+        let wanted = |key| {
+            value_of(&text, "workspace.metadata.budgets", key)
+                .filter(|value| value.parse::<f64>().is_ok_and(|kilobytes| kilobytes > 0.0))
+                .map(str::to_owned)
+                .ok_or_else(|| Stop(format!("Cargo.toml has no number as `{key}` in [workspace.metadata.budgets].")))
+        };
+        Ok(Self { start: wanted("start")?, one_file: wanted("one-file")? })
+    }
+}
+
 /// The text of `key = "text"` in `[section]`. Enough TOML for one line; the
 /// whole of it is Cargo's business.
 fn value_of<'a>(manifest: &'a str, section: &str, key: &str) -> Option<&'a str> {
@@ -126,6 +150,12 @@ wasm-bindgen = "=0.2.130"
         for version in [pins.trunk, pins.wasm_bindgen, pins.binaryen] {
             assert_eq!(version.split('.').count(), 3, "{version} is not a full version");
         }
+    }
+
+    #[test]
+    fn the_manifest_of_this_project_has_budgets() {
+        let budgets = Budgets::read(&crate::project::Project::find().manifest()).unwrap();
+        assert_ne!(budgets.start, budgets.one_file);
     }
 
     #[test]

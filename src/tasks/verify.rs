@@ -5,6 +5,7 @@ use crate::process::{Outcome, Stop, run};
 use crate::project::Project;
 use crate::setup::{self, Web};
 use crate::web_build::{Profile, build};
+use crate::weight;
 use crate::{browser_tests, setup::wasm_target::TARGET};
 use std::time::{Duration, Instant};
 
@@ -24,6 +25,7 @@ pub fn verify(project: &Project) -> Outcome {
     checks.run("audit of what the project depends on", || audit(project));
     let built = checks.run("build of the app", || build(project, &web, Profile::Release));
     if built {
+        checks.run("weight of the app", || weight::weigh(project));
         checks.run("browser tests", || browser_tests::run(project, &browser, None));
     }
     checks.sum_up(start.elapsed())

@@ -1,6 +1,7 @@
 // How long until the page can be worked with, on a processor slowed four
-// times. Printed, never judged: that depends on the machine. What is judged is
-// that it answers to a finger as soon as it is there.
+// times, and that it answers to a finger as soon as it is there. Of the times
+// only that one is judged, and of several starts the best: what the machine
+// does beside it can make one slower, but none faster.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
@@ -9,6 +10,12 @@ import { APP_URL, openApp } from "./support.mjs";
 const SLOWER = 4;
 
 const TIMES = 5;
+
+/** Most starts before the page is taken to be slow, and not the machine busy. */
+const MOST_TIMES = 15;
+
+/** What the page is allowed, in ms, until it can be worked with. */
+const ALLOWED = 1000;
 
 /** Runs in the page ahead of everything: notes when the app and its first answer are there. */
 function noteTimes() {
@@ -40,7 +47,9 @@ async function started(page) {
 test(`until it can be worked with, ${SLOWER} times slower`, async (t) => {
   const first = [];
   const again = [];
-  for (let time = 0; time < TIMES; time += 1) {
+  const best = (all) => Math.min(...all.map(({ there }) => there));
+  const slow = () => Math.max(best(first), best(again)) > ALLOWED;
+  for (let time = 0; time < TIMES || (time < MOST_TIMES && slow()); time += 1) {
     const before = async (page) => {
       await page.addInitScript(noteTimes);
       await slowly(page);
@@ -55,9 +64,11 @@ test(`until it can be worked with, ${SLOWER} times slower`, async (t) => {
   }
   t.diagnostic(`for the first time: ${summary(first)}`);
   t.diagnostic(`again: ${summary(again)}`);
+  assert.ok(!slow(), `there at best after ${best(first).toFixed(0)} ms, again after ${best(again).toFixed(0)} ms`);
 });
 
 function summary(all) {
-  const median = (name) => all.map((noted) => noted[name]).toSorted((one, other) => one - other)[(TIMES - 1) / 2].toFixed(0);
-  return `there after ${median("there")} ms, its first answer after ${median("answered")} ms (medians of ${TIMES})`;
+  const sorted = (name) => all.map((noted) => noted[name]).toSorted((one, other) => one - other);
+  const median = (name) => sorted(name)[Math.floor(all.length / 2)].toFixed(0);
+  return `there after ${median("there")} ms, its first answer after ${median("answered")} ms (medians of ${all.length})`;
 }

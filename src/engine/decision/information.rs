@@ -55,35 +55,33 @@ pub fn perfect(worths: &[&[f64]]) -> Gain {
 /// for knowledge.
 pub fn reading(signal: &[f64], worths: &[&[f64]]) -> Gain {
     let now = best_on_average(worths);
-    let scores = ranks(signal);
+    let bases: Vec<[f64; 5]> = ranks(signal).into_iter().map(legendre).collect();
     // Halves at random: every second point of a low-discrepancy sequence lies in
     // one half of the space.
     let coins: Vec<bool> = scattered(signal.len(), HALVES).map(|coin| coin < 0.5).collect();
     let halves = [true, false].map(|side| (0..signal.len()).filter(|&i| coins[i] == side).collect::<Vec<usize>>());
-    let choices = [(0, 1), (1, 0)].into_iter().flat_map(|(fitted, tried)| {
-        // Only differences from the present choice matter, and are the less noisy.
-        let fits: Vec<Option<Polynomial>> = worths
-            .iter()
-            .enumerate()
-            .map(|(option, worth)| {
-                (option != now)
-                    .then(|| Polynomial::fit(halves[fitted].iter().map(|&i| (scores[i], worth[i] - worths[now][i]))))
-            })
-            .collect();
-        let scores = &scores;
-        halves[tried].iter().map(move |&machine| {
+    let mut choices = Vec::with_capacity(signal.len());
+    for (fitted, tried) in [(0, 1), (1, 0)] {
+        let mut fits = Vec::with_capacity(worths.len());
+        for (option, worth) in worths.iter().enumerate() {
+            if option != now {
+                // Only differences from the present choice matter, and are the less noisy.
+                let more = |&i: &usize| (&bases[i], worth[i] - worths[now][i]);
+                fits.push((option, Polynomial::fit(halves[fitted].iter().map(more))));
+            }
+        }
+        for &machine in &halves[tried] {
             let mut best = (now, 0.0);
-            for (option, fit) in fits.iter().enumerate() {
-                let Some(fit) = fit else { continue };
-                let promised = fit.at(scores[machine]);
+            for (option, fit) in &fits {
+                let promised = fit.at(&bases[machine]);
                 if promised > best.1 {
-                    best = (option, promised);
+                    best = (*option, promised);
                 }
             }
-            (machine, best.0)
-        })
-    });
-    gain(worths, now, choices)
+            choices.push((machine, best.0));
+        }
+    }
+    gain(worths, now, choices.into_iter())
 }
 
 /// The gain of choosing so on each machine over choosing `now` on all.
@@ -119,11 +117,12 @@ fn ranks(values: &[f64]) -> Vec<f64> {
 struct Polynomial([f64; 5]);
 
 impl Polynomial {
-    fn fit(points: impl Iterator<Item = (f64, f64)>) -> Self {
+    /// The one nearest to all points: the basis at each, and the value there.
+    fn fit<'a>(points: impl Iterator<Item = (&'a [f64; 5], f64)>) -> Self {
         let mut sums = [0.0; 5];
         let mut count = 0.0;
-        for (x, y) in points {
-            for (sum, basis) in sums.iter_mut().zip(legendre(x)) {
+        for (bases, y) in points {
+            for (sum, basis) in sums.iter_mut().zip(bases) {
                 *sum += y * basis;
             }
             count += 1.0;
@@ -135,8 +134,8 @@ impl Polynomial {
         }))
     }
 
-    fn at(&self, x: f64) -> f64 {
-        self.0.iter().zip(legendre(x)).map(|(coefficient, basis)| coefficient * basis).sum()
+    fn at(&self, bases: &[f64; 5]) -> f64 {
+        self.0.iter().zip(bases).map(|(coefficient, basis)| coefficient * basis).sum()
     }
 }
 
@@ -153,12 +152,13 @@ mod tests {
 
     #[test]
     fn the_polynomial_follows_one_of_its_degree() {
-        let fit = Polynomial::fit((0..4000).map(|i| {
-            let x = (2.0 * f64::from(i) + 1.0) / 4000.0 - 1.0;
-            (x, 1.0 - 2.0 * x + 3.0 * x.powi(4))
-        }));
+        let points: Vec<([f64; 5], f64)> = (0..4000)
+            .map(|i| (2.0 * f64::from(i) + 1.0) / 4000.0 - 1.0)
+            .map(|x| (legendre(x), 1.0 - 2.0 * x + 3.0 * x.powi(4)))
+            .collect();
+        let fit = Polynomial::fit(points.iter().map(|(bases, y)| (bases, *y)));
         for x in [-0.9, -0.3, 0.0, 0.5, 1.0] {
-            assert_relative_eq!(fit.at(x), 1.0 - 2.0 * x + 3.0 * x.powi(4), epsilon = 1e-4);
+            assert_relative_eq!(fit.at(&legendre(x)), 1.0 - 2.0 * x + 3.0 * x.powi(4), epsilon = 1e-4);
         }
     }
 

@@ -20,6 +20,6 @@ use crate::quantity::Estimate;
 ///
 /// # Panics
 /// If the range is not one; a test walks through every table.
-pub(crate) fn usually(range: (f64, f64), source: &'static str) -> Estimate {
+pub fn usually(range: (f64, f64), source: &'static str) -> Estimate {
     Estimate::typical(range.0, range.1, source).expect("tables hold ranges in order")
 }

@@ -150,6 +150,13 @@ const PRACTICE: &str = "common practice, no source";
 
 /// What is usual for every unknown in this setup, before any reading.
 pub fn usual(setup: &Setup) -> Estimates {
+    Estimates(std::array::from_fn(|i| usual_of(Unknown::ALL[i], setup)))
+}
+
+/// Of one unknown. Kept apart: put into the loop above, all of this would be
+/// compiled anew for each.
+#[inline(never)]
+fn usual_of(unknown: Unknown, setup: &Setup) -> Estimate {
     let Setup { machine, material, cutter, cut: _, holding } = setup;
     let frame = machine.archetype.typical();
     let held = holding.kind.typical();
@@ -164,111 +171,107 @@ pub fn usual(setup: &Setup) -> Estimates {
     let typed = |value, spread| Estimate::typed(value, spread).expect("fields accept positive numbers only");
     let coefficients = material.coefficients();
 
-    let estimate = |unknown: Unknown| -> Estimate {
-        match unknown {
-            Unknown::CutterFactor => {
-                usually((0.75, 1.2), "Kops and Vo, CIRP Annals 39 (1990): four fifths of the diameter")
-            }
-            Unknown::Joint => typical(holder.stiffness),
-            Unknown::Taper => {
-                // A taper that nothing pulls home rocks.
-                let seated = match machine.retention {
-                    TaperRetention::Drawbar => 1.0,
-                    TaperRetention::Unretained => 0.4,
-                };
-                typical((frame.taper.0 * seated, frame.taper.1 * seated))
-            }
-            Unknown::ShaftFactor => typical((0.6, 1.7)),
-            Unknown::BearingFactor => {
-                // Worn tracks and loose seats: softer than the formula for a
-                // sound bearing in a sound housing.
-                let range = match machine.condition {
-                    Some(BearingCondition::Sound) => (0.5, 1.2),
-                    Some(BearingCondition::Worn) => (0.3, 1.0),
-                    Some(BearingCondition::Shot) => (0.1, 0.5),
-                    None => (0.3, 1.1),
-                };
-                typical(range)
-            }
-            Unknown::RadialPlay => typical_radial_play(machine.support, machine.condition, machine.preload),
-            Unknown::AxialPlay => typical_axial_play(machine.support, machine.condition, machine.preload),
-            Unknown::PreloadForce => typical_preload(machine.support, machine.condition, machine.preload),
-            Unknown::Quill => {
-                let locked = if machine.quill == QuillUse::Free { 0.5 } else { 1.0 };
-                typical((frame.quill.0 * locked, frame.quill.1 * locked))
-            }
-            Unknown::QuillPlay => fine(match machine.quill {
-                QuillUse::Absent => (0.1, 0.5),
-                QuillUse::Locked => (1.0, 10.0),
-                QuillUse::Free => (8.0, 60.0),
-            }),
-            Unknown::QuillAxial => typical(frame.quill_axial),
-            // One maker's iron is all stout or all light.
-            Unknown::Build => typical((0.65, 1.55)),
-            Unknown::HeadX => typical(frame.head.x),
-            Unknown::HeadY => typical(frame.head.y),
-            Unknown::HeadZ => typical(frame.head.z),
-            Unknown::ColumnX => typical(frame.column.x),
-            Unknown::ColumnY => typical(frame.column.y),
-            Unknown::ColumnZ => typical(frame.column.z),
-            Unknown::TableX | Unknown::TableY | Unknown::TableZ => {
-                let loose = if machine.gibs == Gibs::Loose { 0.5 } else { 1.0 };
-                let range = match unknown {
-                    Unknown::TableX => frame.table.x,
-                    Unknown::TableY => frame.table.y,
-                    _ => frame.table.z,
-                };
-                typical((range.0 * loose, range.1 * loose))
-            }
-            Unknown::TablePlay => fine(match machine.gibs {
-                Gibs::Snug => (1.0, 8.0),
-                Gibs::Loose => (15.0, 80.0),
-            }),
-            Unknown::HoldingX => typical(held.stiffness.0),
-            Unknown::HoldingY => typical(held.stiffness.1),
-            Unknown::HoldingZ => typical(held.stiffness.2),
-            Unknown::Part => typical(holding.shape.stiffness()),
-            Unknown::FrequencyX => typical(frame.frequency.0),
-            Unknown::FrequencyY => typical(frame.frequency.1),
-            Unknown::DampingX | Unknown::DampingY => typical(frame.damping),
-            // About half of what turns moves with the nose, and the holder.
-            Unknown::SpindleMass => typical((0.05 * frame.spindle_weight.0 + 0.3, 0.07 * frame.spindle_weight.1 + 0.6)),
-            Unknown::SpindleDamping => typical((0.02, 0.06)),
-            Unknown::WorkMass => typical(frame.work_mass),
-            Unknown::WorkDamping => typical((0.02, 0.06)),
-            Unknown::ForceFactor => usually((0.7, 1.45), coefficients.source),
-            Unknown::RadialRatio => {
-                usually((coefficients.radial_ratio * 0.65, coefficients.radial_ratio * 1.5), coefficients.source)
-            }
-            Unknown::AxialRatio => {
-                usually((coefficients.axial_ratio * 0.5, coefficients.axial_ratio * 1.6), coefficients.source)
-            }
-            Unknown::EdgeFactor => typical(edge),
-            Unknown::Runout => fine(holder.runout),
-            Unknown::Unsteadiness => typical((0.06, 0.22)),
-            Unknown::PlayPrint => usually((0.09, 0.45), SIMULATED),
-            Unknown::ChatterUnevenness => usually((0.25, 1.0), SIMULATED),
-            Unknown::ProcessRoughness => fine(material.process_roughness(cutter.edge)),
-            Unknown::RubDamping => usually(material.process_damping(), "values from memory, wide"),
-            Unknown::Friction => typical(material.jaw_friction()),
-            Unknown::ClampForce => match holding.clamp_force {
-                Some(force) => typed(force.as_newton(), 0.2),
-                None => typical(held.clamp_force),
-            },
-            Unknown::Backlash => match machine.backlash {
-                Some(backlash) => typed(backlash.as_mm(), 0.1),
-                None => typical(frame.backlash),
-            },
-            Unknown::Drag => {
-                let loose = if machine.gibs == Gibs::Loose { 0.4 } else { 1.0 };
-                typical((frame.drag.0 * loose, frame.drag.1 * loose))
-            }
-            Unknown::SpindleWeight => {
-                let cutter_weight = if cutter.kind == CutterKind::EndMill { 2.0 } else { 8.0 };
-                typical((frame.spindle_weight.0 + cutter_weight, frame.spindle_weight.1 + cutter_weight))
-            }
+    match unknown {
+        Unknown::CutterFactor => {
+            usually((0.75, 1.2), "Kops and Vo, CIRP Annals 39 (1990): four fifths of the diameter")
         }
-    };
-
-    Estimates(std::array::from_fn(|i| estimate(Unknown::ALL[i])))
+        Unknown::Joint => typical(holder.stiffness),
+        Unknown::Taper => {
+            // A taper that nothing pulls home rocks.
+            let seated = match machine.retention {
+                TaperRetention::Drawbar => 1.0,
+                TaperRetention::Unretained => 0.4,
+            };
+            typical((frame.taper.0 * seated, frame.taper.1 * seated))
+        }
+        Unknown::ShaftFactor => typical((0.6, 1.7)),
+        Unknown::BearingFactor => {
+            // Worn tracks and loose seats: softer than the formula for a
+            // sound bearing in a sound housing.
+            let range = match machine.condition {
+                Some(BearingCondition::Sound) => (0.5, 1.2),
+                Some(BearingCondition::Worn) => (0.3, 1.0),
+                Some(BearingCondition::Shot) => (0.1, 0.5),
+                None => (0.3, 1.1),
+            };
+            typical(range)
+        }
+        Unknown::RadialPlay => typical_radial_play(machine.support, machine.condition, machine.preload),
+        Unknown::AxialPlay => typical_axial_play(machine.support, machine.condition, machine.preload),
+        Unknown::PreloadForce => typical_preload(machine.support, machine.condition, machine.preload),
+        Unknown::Quill => {
+            let locked = if machine.quill == QuillUse::Free { 0.5 } else { 1.0 };
+            typical((frame.quill.0 * locked, frame.quill.1 * locked))
+        }
+        Unknown::QuillPlay => fine(match machine.quill {
+            QuillUse::Absent => (0.1, 0.5),
+            QuillUse::Locked => (1.0, 10.0),
+            QuillUse::Free => (8.0, 60.0),
+        }),
+        Unknown::QuillAxial => typical(frame.quill_axial),
+        // One maker's iron is all stout or all light.
+        Unknown::Build => typical((0.65, 1.55)),
+        Unknown::HeadX => typical(frame.head.x),
+        Unknown::HeadY => typical(frame.head.y),
+        Unknown::HeadZ => typical(frame.head.z),
+        Unknown::ColumnX => typical(frame.column.x),
+        Unknown::ColumnY => typical(frame.column.y),
+        Unknown::ColumnZ => typical(frame.column.z),
+        Unknown::TableX | Unknown::TableY | Unknown::TableZ => {
+            let loose = if machine.gibs == Gibs::Loose { 0.5 } else { 1.0 };
+            let range = match unknown {
+                Unknown::TableX => frame.table.x,
+                Unknown::TableY => frame.table.y,
+                _ => frame.table.z,
+            };
+            typical((range.0 * loose, range.1 * loose))
+        }
+        Unknown::TablePlay => fine(match machine.gibs {
+            Gibs::Snug => (1.0, 8.0),
+            Gibs::Loose => (15.0, 80.0),
+        }),
+        Unknown::HoldingX => typical(held.stiffness.0),
+        Unknown::HoldingY => typical(held.stiffness.1),
+        Unknown::HoldingZ => typical(held.stiffness.2),
+        Unknown::Part => typical(holding.shape.stiffness()),
+        Unknown::FrequencyX => typical(frame.frequency.0),
+        Unknown::FrequencyY => typical(frame.frequency.1),
+        Unknown::DampingX | Unknown::DampingY => typical(frame.damping),
+        // About half of what turns moves with the nose, and the holder.
+        Unknown::SpindleMass => typical((0.05 * frame.spindle_weight.0 + 0.3, 0.07 * frame.spindle_weight.1 + 0.6)),
+        Unknown::SpindleDamping => typical((0.02, 0.06)),
+        Unknown::WorkMass => typical(frame.work_mass),
+        Unknown::WorkDamping => typical((0.02, 0.06)),
+        Unknown::ForceFactor => usually((0.7, 1.45), coefficients.source),
+        Unknown::RadialRatio => {
+            usually((coefficients.radial_ratio * 0.65, coefficients.radial_ratio * 1.5), coefficients.source)
+        }
+        Unknown::AxialRatio => {
+            usually((coefficients.axial_ratio * 0.5, coefficients.axial_ratio * 1.6), coefficients.source)
+        }
+        Unknown::EdgeFactor => typical(edge),
+        Unknown::Runout => fine(holder.runout),
+        Unknown::Unsteadiness => typical((0.06, 0.22)),
+        Unknown::PlayPrint => usually((0.09, 0.45), SIMULATED),
+        Unknown::ChatterUnevenness => usually((0.25, 1.0), SIMULATED),
+        Unknown::ProcessRoughness => fine(material.process_roughness(cutter.edge)),
+        Unknown::RubDamping => usually(material.process_damping(), "values from memory, wide"),
+        Unknown::Friction => typical(material.jaw_friction()),
+        Unknown::ClampForce => match holding.clamp_force {
+            Some(force) => typed(force.as_newton(), 0.2),
+            None => typical(held.clamp_force),
+        },
+        Unknown::Backlash => match machine.backlash {
+            Some(backlash) => typed(backlash.as_mm(), 0.1),
+            None => typical(frame.backlash),
+        },
+        Unknown::Drag => {
+            let loose = if machine.gibs == Gibs::Loose { 0.4 } else { 1.0 };
+            typical((frame.drag.0 * loose, frame.drag.1 * loose))
+        }
+        Unknown::SpindleWeight => {
+            let cutter_weight = if cutter.kind == CutterKind::EndMill { 2.0 } else { 8.0 };
+            typical((frame.spindle_weight.0 + cutter_weight, frame.spindle_weight.1 + cutter_weight))
+        }
+    }
 }

@@ -28,18 +28,3 @@ pub fn told_by(unknown: Unknown) -> Option<&'static str> {
         _ => None,
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::scenario::Field;
-
-    #[test]
-    fn every_reading_named_has_a_field() {
-        for &unknown in Unknown::ALL {
-            if let Some(key) = told_by(unknown) {
-                assert!(Field::from_key(key).is_some(), "{key}");
-            }
-        }
-    }
-}

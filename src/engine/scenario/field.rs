@@ -131,6 +131,8 @@ fields! {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::mechanics::Unknown;
+    use crate::readings::told_by;
 
     #[test]
     fn keys_are_unique_and_lead_back_to_their_field() {
@@ -144,6 +146,15 @@ mod tests {
         for &field in Field::ALL {
             let (low, high) = field.spec().range;
             assert!(low < high, "{}", field.spec().key);
+        }
+    }
+
+    #[test]
+    fn every_reading_that_tells_about_an_unknown_has_a_field() {
+        for &unknown in Unknown::ALL {
+            if let Some(key) = told_by(unknown) {
+                assert!(Field::from_key(key).is_some(), "{key}");
+            }
         }
     }
 }
