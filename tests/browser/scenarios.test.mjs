@@ -60,6 +60,25 @@ describe("several scenarios", TOGETHER, () => {
     assert.equal(await box(page, "Finish you want").inputValue(), "0.4 µm", "the copy has what was copied");
   });
 
+  test("the longest name there is can be copied and read again", async (t) => {
+    const page = await openApp(t);
+    await type(page, "Finish you want", "0.4 µm");
+    await go(page, "scenarios");
+    await button(page, "Rename “My mill”").click();
+    const name = "x".repeat(1000);
+    await page.keyboard.insertText(`${name}y`);
+    await page.keyboard.press("Enter");
+    await page.getByRole("heading", { name, exact: true }).waitFor();
+    for (const copies of [2, 3]) {
+      await button(page, `Duplicate “${name}”`).click();
+      await namesWhen(page, copies);
+    }
+    await page.reload();
+    const names = await namesWhen(page, 3);
+    assert.ok(names.includes(name) && new Set(names).size === 3 && names.every(({ length }) => length <= 1000), names.join());
+    assert.equal(await page.locator("#unread").count(), 0, "all of it is read");
+  });
+
   test("an exported file comes back as it went", async (t) => {
     const page = await openApp(t);
     await loadDemo(page);
