@@ -17,7 +17,22 @@ const PLACES: [(Place, &[&str]); 3] = [
     (Place::Served("/a/b/"), &["start", "journey", "offline", "firefox"]),
     (
         Place::OneFile,
-        &["start", "journey", "demo", "storage", "tap", "background", "stopped", "security", "interactive", "firefox"],
+        &[
+            "start",
+            "journey",
+            "demo",
+            "storage",
+            "tap",
+            "background",
+            "stopped",
+            "security",
+            "interactive",
+            "scenarios",
+            "keyboard",
+            "incut",
+            "weighing",
+            "firefox",
+        ],
     ),
 ];
 
