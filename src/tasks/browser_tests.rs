@@ -29,6 +29,7 @@ const PLACES: [(Place, &[&str]); 3] = [
             "interactive",
             "scenarios",
             "keyboard",
+            "readings",
             "incut",
             "weighing",
             "firefox",
