@@ -162,9 +162,13 @@ globalThis.spindlewise = (() => {
     kept.waiting.postMessage("take over");
   }
 
-  start();
-  // Without it the app works all the same, only not without a network.
-  const served = location.protocol.startsWith("http") && document.getElementById("bindings").src;
-  if (served && "serviceWorker" in navigator) addEventListener("load", () => keep().catch(console.warn));
+  // When all of the page is there, or all that will ever be: of a file that was
+  // cut off the rest is missing, and that is said.
+  addEventListener("DOMContentLoaded", () => {
+    start();
+    // Without it the app works all the same, only not without a network.
+    const served = location.protocol.startsWith("http") && document.getElementById("bindings")?.src;
+    if (served && "serviceWorker" in navigator) addEventListener("load", () => keep().catch(console.warn));
+  });
   return { newer, renew, stopped, worker };
 })();

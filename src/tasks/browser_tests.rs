@@ -14,10 +14,26 @@ use std::path::{Path, PathBuf};
 /// words in their name. What doesn't depend on the place is tested once.
 const PLACES: [(Place, &[&str]); 3] = [
     (Place::Served("/"), &[""]),
-    (Place::Served("/a/b/"), &["start", "journey", "offline"]),
+    (Place::Served("/a/b/"), &["start", "journey", "offline", "firefox"]),
     (
         Place::OneFile,
-        &["start", "journey", "demo", "storage", "tap", "background", "stopped", "security", "interactive"],
+        &[
+            "start",
+            "journey",
+            "demo",
+            "storage",
+            "tap",
+            "background",
+            "stopped",
+            "security",
+            "interactive",
+            "scenarios",
+            "keyboard",
+            "readings",
+            "incut",
+            "weighing",
+            "firefox",
+        ],
     ),
 ];
 
@@ -60,6 +76,8 @@ fn run_at(address: &str, files: &[&PathBuf], project: &Project, browser: &Browse
         .args(files)
         .env("APP_URL", address)
         .env("CHROMIUM", &browser.chromium)
+        // Empty where there is none: its tests say that they are skipped.
+        .env("FIREFOX", browser.firefox.as_deref().unwrap_or(Path::new("")))
         .env("SCREENSHOTS", project.screenshots());
     process::run(&mut node)
 }

@@ -8,6 +8,7 @@
 mod apt;
 mod cargo_tools;
 mod chromium;
+mod firefox;
 mod npm;
 pub mod wasm_target;
 
@@ -31,6 +32,8 @@ pub struct Web {
 pub struct Browser {
     /// The browser's program.
     pub chromium: PathBuf,
+    /// The second browser's, where there is one.
+    pub firefox: Option<PathBuf>,
     /// Node.js.
     pub node: PathBuf,
 }
@@ -48,7 +51,8 @@ pub fn for_building(project: &Project) -> Outcome<Web> {
 pub fn for_browser(project: &Project) -> Outcome<Browser> {
     let node = npm::ensure_test_packages(project)?;
     let chromium = chromium::ensure()?;
-    Ok(Browser { chromium, node })
+    let firefox = firefox::ensure()?;
+    Ok(Browser { chromium, firefox, node })
 }
 
 /// Sets up everything; what takes longest comes last, so that whoever has to

@@ -2,8 +2,11 @@
 // says so, and everything stored can be had from it.
 
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { describe, test } from "node:test";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import { arrived, box, download, go, saved, type } from "./steps.mjs";
 import { APP_URL, axe, FROM_DISK, openApp, screenshots, SERVED_ONLY, TOGETHER } from "./support.mjs";
 
@@ -90,6 +93,31 @@ describe("a program that has stopped", TOGETHER, () => {
       await page.getByRole("heading", { level: 1, name: "What brings you here?" }).waitFor();
       assert.equal(await box(page, "Finish you want").inputValue(), "63 µin");
       assert.equal(context.pages().length, 1);
+    });
+  }
+
+  const spoilt = {
+    "was cut off within the program": [(file, middle) => file.slice(0, middle), /A part of it is missing/],
+    "was cut off near its end": [(file) => file.slice(0, -2000), /A part of it is missing/],
+    "is damaged": [(file, middle) => file.slice(0, middle) + "A".repeat(99) + file.slice(middle + 99), /damaged, or this browser is too old/],
+  };
+  for (const [name, [spoil, words]] of Object.entries(spoilt)) {
+    test(`or whose one file ${name} says so`, { skip: !FROM_DISK && "a served app is in many files" }, async (t) => {
+      const folder = mkdtempSync(join(tmpdir(), "spindlewise-"));
+      t.after(() => rmSync(folder, { recursive: true }));
+      const copy = join(folder, "spindlewise.html");
+      const file = readFileSync(fileURLToPath(APP_URL), "utf8");
+      const begin = file.indexOf('<script id="program"');
+      const middle = Math.floor((begin + file.indexOf("</script>", begin)) / 2);
+      writeFileSync(copy, spoil(file, middle));
+      const page = await openApp(t, { url: pathToFileURL(copy).href, mayLog: FAULTS, ready: false });
+      await stopped(page, "Spindlewise could not start");
+      await page.getByRole("paragraph").filter({ hasText: words }).waitFor();
+      await rescued(page);
+
+      writeFileSync(copy, file);
+      await button(page, "Reload").click();
+      await page.getByRole("heading", { level: 1, name: "What brings you here?" }).waitFor();
     });
   }
 

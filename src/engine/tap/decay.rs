@@ -53,6 +53,10 @@ impl Decay {
 /// are none.
 pub fn decays(spectrum: &Spectrum, centre: f64, width: f64, strokes: &[Stroke]) -> Option<(Band, Vec<Decay>)> {
     let band = gaussian_band(spectrum, centre, width);
+    if band.envelope.is_empty() {
+        // Narrower than so short a recording can tell apart.
+        return None;
+    }
     let noise = band.noise_power().sqrt();
     let decays: Vec<Decay> = strokes.iter().filter_map(|&stroke| decay(&band, centre, width, noise, stroke)).collect();
     (!decays.is_empty()).then_some((band, decays))

@@ -6,6 +6,7 @@ use super::decay::{Decay, decays};
 use super::fft::{Way, transform};
 use super::spectrum::{Band, Spectrum};
 use super::strokes::Stroke;
+use super::{HIGHEST, LOWEST};
 use crate::mechanics::lobes::Complex;
 
 /// A value and its 95 % limits.
@@ -99,6 +100,10 @@ pub fn ring(spectrum: &Spectrum, peak: f64, width: f64, strokes: &[Stroke]) -> O
 
     let (sigma, sigma_sd) = weighted(decays.iter().map(|one| (one.sigma, one.sd)));
     let (pitch, pitch_sd) = weighted(decays.iter().map(|one| (one.pitch, one.sd / TAU)));
+    // Sound of no pitch can lead the fit out of what was looked for.
+    if !(LOWEST..=HIGHEST).contains(&pitch) {
+        return None;
+    }
     let omega = TAU * pitch;
     let natural = omega.hypot(sigma);
     let zeta = sigma / natural;

@@ -54,10 +54,14 @@ const [before, after] = page.split(/(?<=http-equiv="Content-Security-Policy" con
 page = `${before}${policy.join("; ")}${after}`;
 
 const head = `<link rel="icon" href="data:image/svg+xml;base64,${read(icon).toString("base64")}">\n<style>${style}</style>\n`;
-// Run in their order, when all before them is there.
+// First the one that starts the others and speaks for them, also where the rest
+// of the file was cut off.
+const isPart = ({ attributes }) => attributes.includes('id="bindings"');
+const script = ({ attributes, text }) => `<script${attributes}>${text}</script>`;
 const body = [
+  ...scripts.filter((it) => !isPart(it)).map(script),
   `<script id="program" type="application/gzip;base64">${packed}</script>`,
-  ...scripts.map(({ attributes, text }) => `<script${attributes}>${text}</script>`),
+  ...scripts.filter(isPart).map(script),
 ].join("\n");
 page = page.replace("</head>", () => `${head}</head>`).replace("</body>", () => `${body}\n</body>`);
 
