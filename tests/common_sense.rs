@@ -2,7 +2,7 @@
 //! a formula: common practice, no source.
 
 use spindlewise_engine::decision::{Decision, Standing, Trouble, decide};
-use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, QuillUse, TaperRetention};
+use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, QuillUse, TaperRetention};
 use spindlewise_engine::remedies::RemedyId;
 use spindlewise_engine::scenario::{Field, Scenario};
 use spindlewise_engine::work::{CutKind, EdgeState, Holder, Material, Workholding};
@@ -166,4 +166,38 @@ fn a_ring_that_dies_sooner_lets_the_cut_go_deeper() {
     };
     let limits = ["170 ms ± 5 %", "95 ms ± 5 %", "55 ms ± 5 %"].map(ringing);
     assert!(limits[0] < 0.9 * limits[1] && limits[1] < 0.9 * limits[2], "{limits:?}");
+}
+
+#[test]
+fn of_a_machine_nobody_spoke_of_nothing_is_said_firmly() {
+    let mut scenario = Scenario::new("nothing");
+    scenario.choices.troubles = vec![Trouble::Chatter];
+    scenario.set_entry(Field::FinishTarget, "1.6 um");
+    let decision = answer(&scenario);
+    assert!(!decision.verdict.firm);
+    assert!(!decision.verdict.bearings.contains("Don’t buy"), "{}", decision.verdict.bearings);
+    scenario.choices.archetype = Some(Archetype::BenchDrill);
+    assert!(scenario.resolve().case.told);
+}
+
+/// What takes machines away from the goal is no advice, though it brings others
+/// nearer: here, to run slower.
+#[test]
+fn nothing_is_called_worth_it_that_leads_away_from_the_goal() {
+    let mut scenario = Scenario::new("a light slot");
+    let choices = &mut scenario.choices;
+    choices.quill = Some(QuillUse::Absent);
+    choices.gibs = Some(Gibs::Snug);
+    choices.material = Some(Material::AluminiumSoft);
+    choices.edge = Some(EdgeState::Sharp);
+    choices.cut = Some(CutKind::Slot);
+    scenario.set_entry(Field::AxialDepth, "0.2 mm");
+    scenario.set_entry(Field::FinishTarget, "1.6 um");
+    let decision = answer(&scenario);
+    let slower = &decision.appraisals[rank(&decision, RemedyId::SlowDown)];
+    assert!(slower.expected_worth > 0.0 && slower.prediction.reach < decision.now.reach, "the case shows nothing");
+    for one in &decision.appraisals {
+        let advised = matches!(one.standing, Standing::First | Standing::Worth);
+        assert!(!advised || one.prediction.reach > decision.now.reach - 0.005, "{:?}", one.remedy);
+    }
 }

@@ -1,11 +1,14 @@
 //! The sentence, the count behind it, and whether it is firm.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Decision, Figure, NextReading, of_hundred};
+use spindlewise_engine::choice::Choice;
+use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, of_hundred};
+use spindlewise_engine::quantity::{Dimension, format};
+use spindlewise_engine::work::Setup;
 
 use super::sheet::Sheet;
 use super::sourced::sourced;
-use super::words::likelihood;
+use super::words::{self, likelihood, lower_first};
 use crate::app::charts::{Mark, hundred, mark};
 use crate::app::route::Route;
 
@@ -15,14 +18,54 @@ pub fn section(sheet: &Sheet) -> AnyView {
     let verdict = &decision.verdict;
     view! {
         <section class="opening" class:opening-open=!verdict.firm aria-label="The answer in short">
+            {(!sheet.case().told).then(|| view! { <p id="nothing-told">{nothing_told(sheet)}</p> })}
             {(!verdict.firm).then(|| view! { <p class="opening-flag">{mark(Mark::Question)} {doubt(decision)}</p> })}
             <p id="verdict" class="opening-sentence">{verdict.sentence.clone()}</p>
             <p>{verdict.bearings.clone()}</p>
-            {count(decision)}
+            {count(sheet)}
             {(!verdict.firm).then(|| settle(decision))}
         </section>
     }
     .into_any()
+}
+
+/// What is taken for granted while nothing was said.
+fn nothing_told(sheet: &Sheet) -> String {
+    let Setup { machine, material, cut, .. } = &sheet.case().setup;
+    format!(
+        "You have said nothing yet of your machine and your work. This is for a common case: {}, {}, {} deep.",
+        lower_first(machine.archetype.label()),
+        lower_first(material.label()),
+        format(cut.axial_depth.as_mm(), Dimension::Length, sheet.units)
+    )
+}
+
+/// What the goal is.
+fn goal(sheet: &Sheet) -> String {
+    let Case { want, setup, .. } = sheet.case();
+    let finish = format(want.finish.as_mm(), Dimension::Roughness, sheet.units);
+    let depth = format(setup.cut.axial_depth.as_mm(), Dimension::Length, sheet.units);
+    let size = match want.size_counts {
+        true => format!(", within {} of size", format(want.tolerance.as_mm(), Dimension::FineLength, sheet.units)),
+        false => String::new(),
+    };
+    format!("Your goal: Ra {finish} or finer, no chatter at {depth}, part and table stay put{size}.")
+}
+
+/// What keeps most of those that fail from the goal now, if it is not the finish.
+fn in_the_way(decision: &Decision) -> Option<String> {
+    let now = &decision.now;
+    let (share, what) = [
+        (now.chatter, "it chatters"),
+        (now.slip.max(now.lift), "the part moves"),
+        (now.pull_in, "the cut snatches the table"),
+        (now.stall, "the drive stalls"),
+    ]
+    .into_iter()
+    .max_by(|(a, _), (b, _)| a.total_cmp(b))?;
+    let fails = 1.0 - now.reach;
+    (share > 0.0 && share >= 0.5 * fails)
+        .then(|| format!("What stands in the way as it is: {what} on {}.", words::count(share)))
 }
 
 /// How open the question is.
@@ -33,8 +76,16 @@ fn doubt(decision: &Decision) -> &'static str {
     }
 }
 
-fn count(decision: &Decision) -> impl IntoView {
+fn count(sheet: &Sheet) -> impl IntoView + use<> {
+    let decision = &sheet.decision;
     let count = decision.verdict.of_hundred;
+    let said = match count {
+        0 => "None of the machines looked at does.".to_owned(),
+        _ => format!("That is {}.", likelihood(f64::from(count) / 100.0)),
+    };
+    let safety = decision.verdict.danger.is_some().then(|| {
+        view! { <p>"This step is for safety. What brings you nearer to the goal after it stands below."</p> }
+    });
     let before = of_hundred(decision.now.reach);
     let first = decision.appraisals.iter().find(|one| Some(one.remedy) == decision.verdict.first);
     let title = first.map(|one| one.title.clone());
@@ -51,10 +102,11 @@ fn count(decision: &Decision) -> impl IntoView {
                     {sourced(Figure::Reach, view! { <strong>{count} " of 100"</strong> })}
                 </p>
                 <p>
-                    "plausible machines like yours reach your goal " {how} ". That is "
-                    <strong>{likelihood(f64::from(count) / 100.0)}</strong> "."
+                    "plausible machines like yours reach your goal " {how} ". " <strong>{said}</strong>
                 </p>
                 {compared}
+                <p id="goal">{goal(sheet)} " " {in_the_way(decision)}</p>
+                {safety}
                 <p class="opening-key">"Solid square: reaches it. Small ring: doesn’t."</p>
             </figcaption>
         </figure>

@@ -23,4 +23,7 @@ pub struct Case {
     pub settled: Settled,
     /// What goes wrong.
     pub troubles: Vec<Trouble>,
+    /// Whether anything was said of the machine, the work or a reading; if not, all
+    /// of it is what is common.
+    pub told: bool,
 }

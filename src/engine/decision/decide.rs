@@ -53,9 +53,10 @@ pub fn decide_with(case: &Case, draws: usize) -> Decision {
     }
 
     let settles = knowing.readings.first().map(|reading| reading.label.as_str());
+    let told = case.told;
     let firm_sample = fit.sample.effective >= FEW && fit.sample.tail < HEAVY_TAIL;
     let verdict =
-        verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, firm_sample });
+        verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, told, firm_sample });
     let mut shares: Vec<Share> =
         motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
     order::greatest_first(&mut shares, |share| share.normal.mid);

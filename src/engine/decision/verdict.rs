@@ -7,6 +7,12 @@ use crate::remedies::{RemedyId, lower};
 /// Good enough to be left alone: three machines in four come out as wanted.
 const GOOD_ENOUGH: f64 = 0.75;
 
+/// Whether the share that reaches the goal falls, by what shows in a count of a
+/// hundred.
+pub fn falls(with: f64, without: f64) -> bool {
+    with < without - 0.005
+}
+
 /// What the verdict is made of.
 pub struct Findings<'a> {
     /// Remedies, best first, the first step marked.
@@ -19,6 +25,8 @@ pub struct Findings<'a> {
     pub danger: Option<Danger>,
     /// The reading that would settle most.
     pub settles: Option<&'a str>,
+    /// Whether it is about the user's own machine at all ([`Case::told`](super::Case::told)).
+    pub told: bool,
     /// Whether enough plausible machines fit the readings to speak firmly.
     pub firm_sample: bool,
 }
@@ -80,10 +88,15 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
             format!("{effect}; but it is beyond the money or the hours you set")
         }
         Standing::TooDear => format!("{effect}; but that is not worth its cost to you"),
+        Standing::LittleGain if falls(appraisal.prediction.reach, now.reach) => {
+            format!("it brings you no nearer to the goal: {effect}; {reach}")
+        }
         Standing::LittleGain => format!("it brings you little nearer to the goal: {effect}"),
         Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
         Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", Danger::left)),
-        Standing::CannotTell => format!("it may pay or not, depending on what you have not measured yet: {effect}"),
+        Standing::CannotTell => {
+            format!("it may pay or not, depending on what you have not measured yet: {effect}; {reach}")
+        }
         Standing::NotPossible => appraisal.unmet.first().map_or_else(String::new, |unmet| unmet.reason()),
     };
     upper(&sentence) + "."
@@ -110,10 +123,11 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
         .filter(spared)
         .map(|one| (one.remedy, one.why.clone()))
         .collect();
+    let sure = findings.firm_sample && findings.told;
     let firm = match (danger, first) {
         (Some(_), _) => true,
-        (None, Some(one)) => one.firm && findings.firm_sample,
-        (None, None) => now.reach >= GOOD_ENOUGH && findings.firm_sample,
+        (None, Some(one)) => one.firm && sure,
+        (None, None) => now.reach >= GOOD_ENOUGH && sure,
     };
     Verdict {
         sentence,
@@ -141,7 +155,7 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Strin
             let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
             match title {
                 Some(title) => format!(
-                    "{title} before anything else: on {moves} of 100 plausible machines like yours the part {what} in this cut."
+                    "{title} before anything else, and don’t take this cut as it is: on {moves} of 100 plausible machines like yours the part {what}."
                 ),
                 None => format!(
                     "Don’t take this cut: on {moves} of 100 plausible machines like yours the part {what}. Hold it some other way, or cut much lighter."
@@ -185,7 +199,7 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> String {
     let title = &one.title;
     if one.prediction.reach < now.reach + 0.05 {
         return format!(
-            "{title} first: it takes you part of the way, but no single step you can afford brings more than {} of 100 plausible machines like yours to the goal.",
+            "{title} first: it takes you part of the way, but no single step you can afford brings more than {} of 100 plausible machines like yours to the goal, against {reach_now} now.",
             of_hundred(best_reach(ranked))
         );
     }
@@ -212,11 +226,12 @@ fn bearings(findings: &Findings<'_>) -> String {
     if *danger == Some(Danger::ShotBearings) {
         return format!("Replace them in any case: they are worn out. {owns}.");
     }
-    let perfect = format!(
-        "even perfect ones would bring {} of 100 to the goal, against {} now",
-        of_hundred(ceiling.prediction.reach),
-        of_hundred(now.reach)
-    );
+    let (perfect, as_is) = (of_hundred(ceiling.prediction.reach), of_hundred(now.reach));
+    let perfect = if perfect > as_is {
+        format!("even perfect ones would bring {perfect} of 100 to the goal, against {as_is} now")
+    } else {
+        "even perfect ones would bring you no nearer to the goal".to_owned()
+    };
     let best = ranked.iter().find(|one| one.remedy.is_bearing_job() && one.standing != Standing::NotPossible);
     match best.map(|one| (one.standing, one)) {
         Some((Standing::First | Standing::Worth, one)) => {
@@ -226,6 +241,12 @@ fn bearings(findings: &Findings<'_>) -> String {
             Some(reading) => format!("Can’t tell yet whether new bearings pay. {owns}; the {reading} would tell most."),
             None => format!("Whether new bearings pay is a toss-up, and no reading left would settle it. {owns}."),
         },
+        _ if !findings.told => {
+            format!(
+                "Say which machine it is before you buy bearings. On a common one they are not worth it: {}; {perfect}.",
+                lower(&owns)
+            )
+        }
         _ if ceiling.prediction.reach < now.reach + 0.05 => {
             format!("Don’t buy bearings for this. {owns}; {perfect}.")
         }

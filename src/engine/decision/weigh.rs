@@ -3,6 +3,7 @@
 use super::evaluate::{Evaluation, Ground};
 use super::information::best_on;
 use super::safety::danger;
+use super::verdict::falls;
 use super::{Appraisal, Budget, Case, Fit, Prediction, Spread, Standing};
 use crate::mechanics::Bearings;
 use crate::remedies::{Effect, Means, Price, RemedyId, RemedySet, change_setup, title};
@@ -192,13 +193,17 @@ fn standing(facts: &Facts) -> Standing {
     // It pays on some machines and costs on others, and neither outweighs the
     // other by more than two to one: knowing which machine this is would decide.
     let lost = facts.won - facts.expected_worth;
-    let undecided = facts.paid && facts.won < 2.0 * lost && lost < 2.0 * facts.won;
-    match (facts.affordable, undecided) {
-        (true, true) => Standing::CannotTell,
-        (true, false) if pays => Standing::Worth,
-        (false, _) => Standing::TooDear,
-        _ if little => Standing::LittleGain,
-        _ => Standing::TooDear,
+    let toss_up = facts.won < 2.0 * lost && lost < 2.0 * facts.won;
+    match facts.affordable {
+        false => Standing::TooDear,
+        true if toss_up && facts.paid => Standing::CannotTell,
+        // Nothing is lost by trying it, and nothing to speak of is won.
+        true if little && (toss_up || falls(facts.reach_gain, 0.0)) => Standing::LittleGain,
+        // It brings failing machines nearer and takes others away from the goal.
+        true if falls(facts.reach_gain, 0.0) => Standing::CannotTell,
+        true if pays => Standing::Worth,
+        true if little => Standing::LittleGain,
+        true => Standing::TooDear,
     }
 }
 
