@@ -32,7 +32,7 @@ const ARGUMENTS = [
 ];
 
 /** Longer than anything takes on a slow machine that is busy. */
-const PATIENCE_MS = 30_000;
+const PATIENCE_MS = 120_000;
 
 /** For `describe`: its tests run side by side, each on a page of its own. */
 export const TOGETHER = { concurrency: availableParallelism() };
