@@ -5,11 +5,11 @@ use std::f64::consts::PI;
 
 use approx::assert_relative_eq;
 use spindlewise_engine::decision::Fit;
-use spindlewise_engine::mechanics::demonstration::play_and_swing;
+use spindlewise_engine::mechanics::demonstration::{PlayAndSwing, Shown, play_and_swing};
 use spindlewise_engine::mechanics::play;
-use spindlewise_engine::mechanics::simulation::{Clearance, LooseSpindle, Run, Trace};
+use spindlewise_engine::mechanics::simulation::{Clearance, LooseSpindle, Run, Trace, peak_to_peak};
 use spindlewise_engine::mechanics::{Bearings, Outcome, Plausible, Prepared, Unknown, usual};
-use spindlewise_engine::quantity::{Angle, Length};
+use spindlewise_engine::quantity::{Angle, Length, UnitSystem};
 use spindlewise_engine::scenario::demo;
 use spindlewise_engine::work::Setup;
 
@@ -81,36 +81,58 @@ fn a_load_that_swings_crosses_play() {
     assert!(slack > tight + 0.3 * 0.04, "{slack} {tight}");
 }
 
-/// The same load, and in time what the closed form says: nothing, or the whole
-/// clearance (the chord of the clearance circle, geometry).
+/// How far the spindle goes along the axis of the demonstration.
+fn travel(shown: &PlayAndSwing, path: &[[f64; 3]]) -> f64 {
+    peak_to_peak(path)[shown.axis()]
+}
+
+/// The same load, and in time what the closed form says: play adds nothing, or the
+/// whole clearance (the chord of the clearance circle, geometry); all else is
+/// springs.
 #[test]
 fn demonstration_and_closed_form_agree() {
     for gap in [0.005, 0.02] {
         let radial = Clearance { gap, stiffness: 20_000.0, damping: 0.2, hold: 0.0 };
         let spindle = LooseSpindle { mass: 1.0, radial, axial: radial, bias: [0.0, 0.0, 20.0] };
-        let shown = play_and_swing(spindle, 80.0, 900.0).expect("valid");
-        for load in [&shown.steady, &shown.turning] {
+        let shown = play_and_swing(spindle, 80.0).expect("valid");
+        let PlayAndSwing { play, steady, turning } = &shown;
+        assert_eq!(*play, 2.0 * gap);
+        for load in [steady, turning] {
             assert_relative_eq!(load.swing.peak, 80.0, max_relative = 1e-9);
         }
-        let travel = |angle: f64| play::travel(2.0 * gap, angle);
-        assert!(travel(shown.steady.swing.angle) < 0.01 * gap);
-        assert!(shown.steady.trace.spindle_travel[1] < 0.01 * gap, "{:?}", shown.steady.trace.spindle_travel);
-        assert_eq!(shown.steady.trace.loose, 0.0);
+        let chord = |load: &Shown| play::travel(*play, load.swing.angle);
+        assert!(chord(steady) < 0.01 * gap);
+        assert!(travel(&shown, &steady.with.displacement) < 0.01 * gap);
+        assert!(travel(&shown, &steady.added()) < 0.01 * gap);
+        assert_eq!(steady.with.loose, 0.0);
 
-        let closed = travel(shown.turning.swing.angle);
-        let [x, y, _] = shown.turning.trace.spindle_travel;
-        // Elastic motion comes on top.
-        let elastic = 2.0 * 80.0 / 20_000.0;
-        assert!(x.max(y) > 0.95 * closed && x.max(y) < closed + 2.0 * elastic, "{x} {y} {closed}");
+        assert_relative_eq!(travel(&shown, &turning.added()), chord(turning), max_relative = 0.1);
+        // Springs alone: no more than the force over the stiffness, each way.
+        let springs = travel(&shown, &turning.without.displacement) / (2.0 * 80.0 / 20_000.0);
+        assert!((0.8..1.01).contains(&springs), "{springs}");
+        let sentence = shown.sentence(UnitSystem::Metric);
+        assert!(sentence.contains("play adds nothing"), "{sentence}");
     }
 }
 
-/// On the demonstration's own machine.
+/// Without any play the springs do what they do, and play adds nothing to it.
+#[test]
+fn without_play_there_is_nothing_to_add() {
+    let radial = Clearance { gap: 0.0, stiffness: 20_000.0, damping: 0.2, hold: 0.0 };
+    let spindle = LooseSpindle { mass: 1.0, radial, axial: radial, bias: [0.0, 0.0, 20.0] };
+    let shown = play_and_swing(spindle, 80.0).expect("valid");
+    assert_eq!(shown.turning.with, shown.turning.without);
+    assert!(travel(&shown, &shown.turning.with.displacement) > 1e-3);
+}
+
+/// On the demonstration's own machine play adds about its own size, where the load
+/// turns and not where it doesn't; what springs do is not called play.
 #[test]
 fn the_representative_shows_it() {
     let shown = Fit::with(&demo().resolve().case, 256).representative().play_and_swing().expect("valid");
-    let travel = |trace: &Trace| trace.spindle_travel[0].max(trace.spindle_travel[1]);
-    assert!(travel(&shown.turning.trace) > 20.0 * travel(&shown.steady.trace));
+    let [steady, turning] = [&shown.steady, &shown.turning].map(|load| travel(&shown, &load.added()));
+    assert!(steady < 0.01 * shown.play, "{steady} of {}", shown.play);
+    assert!((0.7..1.1).contains(&(turning / shown.play)), "{turning} of {}", shown.play);
 }
 
 /// A preload beyond the load leaves nothing to cross.
@@ -118,7 +140,7 @@ fn the_representative_shows_it() {
 fn preload_takes_it_out() {
     let radial = Clearance { gap: 0.02, stiffness: 20_000.0, damping: 0.2, hold: 200.0 };
     let spindle = LooseSpindle { mass: 1.0, radial, axial: radial, bias: [0.0, 0.0, 20.0] };
-    let shown = play_and_swing(spindle, 80.0, 900.0).expect("valid");
-    assert!(shown.turning.trace.spindle_travel[1] < 0.02);
-    assert_eq!(shown.turning.trace.loose, 0.0);
+    let shown = play_and_swing(spindle, 80.0).expect("valid");
+    assert!(travel(&shown, &shown.turning.added()) < 0.01 * shown.play);
+    assert_eq!(shown.turning.with.loose, 0.0);
 }

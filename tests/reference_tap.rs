@@ -266,6 +266,12 @@ fn time_to_a_tenth_follows_from_the_decrement() {
     let tenth = ring.time_to_a_tenth();
     assert_relative_eq!(tenth.value, 1e3 * waves / 120.0, max_relative = 0.01);
     assert_relative_eq!(tenth.plus_minus / tenth.value, ring.damping.plus_minus / 0.04, max_relative = 0.05);
+    // One recording repeats itself; another day's does not.
+    let shares = |measured: Measured| measured.plus_minus / measured.value;
+    assert!(shares(ring.frequency) < 1e-3 && shares(ring.pitch_reading()) >= 0.02);
+    assert!(shares(ring.time_reading()) >= 0.15 && shares(ring.time_reading()) > shares(tenth));
+    let said = ring.on_margins();
+    assert!(said.contains("one recording") && said.contains("2 %") && said.contains("15 %"), "{said}");
 }
 
 /// The blow itself is a thud of some milliseconds that no mode explains, and

@@ -100,6 +100,8 @@ test("the surface is drawn before and after, in the same light", async (t) => {
     assert.ok(one.mean > 40 && one.mean < 220 && one.spread > 8, JSON.stringify(one));
   }
   assert.notEqual(now.sum, then.sum);
+  const change = page.locator(".surface-change");
+  assert.match(await change.innerText(), /^The surface .*Ra [\d.]+ µm as it is, [\d.]+ µm with the remedy/);
 
   const choice = page.getByLabel("The remedy to look at");
   const others = await choice.locator("option").allInnerTexts();
@@ -110,7 +112,7 @@ test("the surface is drawn before and after, in the same light", async (t) => {
   const [same, other] = await paint();
   assert.equal(same.mean > 40, true);
   assert.notEqual(other.sum, then.sum);
-  assert.equal(await page.locator(".trace").count(), 4 + 2, "two cuts both ways, and two loads on the play");
+  assert.equal(await page.locator(".trace").count(), 4 + 6, "two cuts both ways; two loads with play, without, and the difference");
 });
 
 test("it can be listened to, not loud, and stops", async (t) => {
@@ -151,9 +153,15 @@ test("play stays seated under a load that keeps its direction", async (t) => {
   const page = await inTheCut(t);
   const section = page.locator("section[aria-labelledby=play]");
   await section.getByText("The same as a table").click();
-  const travel = (load) => section.getByRole("row", { name: load }).locator("td").last().innerText();
-  assert.equal(await travel("A load that keeps its direction"), "nothing to speak of");
-  assert.match(await travel("A load that turns"), /^[1-9][\d.]*\sµm$/);
+  const travels = (load) => section.getByRole("row", { name: load }).locator("td").allInnerTexts();
+  const [, , , seated] = await travels("A load that keeps its direction");
+  assert.equal(seated, "nothing");
+  const turning = await travels("A load that turns");
+  for (const travel of turning.slice(1)) {
+    assert.match(travel, /^[1-9][\d.]*\sµm$/);
+  }
+  const [, , springs, play] = turning.map(Number.parseFloat);
+  assert.ok(play < springs, "what springs do is not called play");
 });
 
 test("pictures, and how long they take", async (t) => {

@@ -2,7 +2,7 @@
 
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::decision::{Appraisal, Spread, Standing, of_hundred};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number, format_range};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate, format_number, format_range};
 use spindlewise_engine::readings::AT_ODDS;
 use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
 
@@ -58,16 +58,7 @@ pub fn risk(probability: f64) -> String {
 
 /// The middle of a spread with its unit, to two figures: it isn't known better.
 pub fn middle(spread: Spread, dimension: Dimension, units: UnitSystem) -> String {
-    let factor = dimension.default_unit(units).factor;
-    format(factor * two_figures(spread.mid / factor), dimension, units)
-}
-
-fn two_figures(value: f64) -> f64 {
-    if value == 0.0 || !value.is_finite() {
-        return value;
-    }
-    let step = 10_f64.powf(value.abs().log10().floor() - 1.0);
-    (value / step).round() * step
+    format_estimate(spread.mid, dimension, units)
 }
 
 /// A spread as a range with its unit.
@@ -153,7 +144,8 @@ pub fn change(ratio: Spread, direction: Direction) -> String {
 }
 
 fn times_now(low: f64, high: f64) -> String {
-    format!("{} times now’s", format_range(two_figures(low), two_figures(high), Dimension::Plain, UnitSystem::Metric))
+    let [low, high] = [low, high].map(|ratio| format_number(ratio, 2));
+    if low == high { format!("{low} times now’s") } else { format!("{low}–{high} times now’s") }
 }
 
 /// Where a remedy stands, in a few words.
@@ -244,13 +236,6 @@ mod tests {
             assert_eq!(change(ratio(low, high), ROUGHNESS), text);
         }
         assert_eq!(change(ratio(1.15, 1.4), DEPTH), "15–40\u{a0}% deeper");
-    }
-
-    #[test]
-    fn middles_have_two_figures() {
-        let spread = Spread { low: 0.0037, mid: 0.006_72, high: 0.012 };
-        assert_eq!(middle(spread, Dimension::FineLength, UnitSystem::Metric), "6.7 µm");
-        assert_eq!(middle(spread, Dimension::FineLength, UnitSystem::Inch), "0.26 thou");
     }
 
     #[test]

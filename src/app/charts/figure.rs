@@ -41,3 +41,12 @@ pub fn chart(caption: impl Into<String>, drawing: impl IntoView + 'static, table
     }
     .into_any()
 }
+
+/// What the axes of a drawing show and in which unit, under it. Its caption and
+/// table say the same.
+pub fn axis_names(up: &str, along: &str) -> AnyView {
+    view! {
+        <p class="axis-names" aria-hidden="true"><span>"↑ "{up.to_owned()}</span> <span>{along.to_owned()}" →"</span></p>
+    }
+    .into_any()
+}

@@ -22,7 +22,7 @@ mod traces;
 pub use compass::compass;
 pub use curves::{Curve, DASHES, curve_key, curves_chart};
 pub use dot_plot::dot_plot;
-pub use figure::{Table, chart};
+pub use figure::{Table, axis_names, chart};
 pub use hatch::hatches;
 pub use hundred::hundred;
 pub use index_bar::index_bar;

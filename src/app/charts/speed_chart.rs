@@ -10,10 +10,11 @@ use super::hatch::SLANTED;
 use super::scale::round_above;
 
 const WIDTH: f64 = 480.0;
-const HEIGHT: f64 = 260.0;
-/// Room for the numbers.
+const HEIGHT: f64 = 300.0;
+/// Room for the numbers, and for what they are of.
 const LEFT: f64 = 64.0;
-const BELOW: f64 = 26.0;
+const BELOW: f64 = 46.0;
+const ABOVE: f64 = 22.0;
 
 /// Axes of the chart: even ratios of speed, even steps of depth.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,7 +49,7 @@ impl SpeedAxes {
     }
 
     fn y(self, depth: f64) -> f64 {
-        (HEIGHT - BELOW) * (1.0 - (depth / self.deepest).clamp(0.0, 1.0))
+        ABOVE + (HEIGHT - BELOW - ABOVE) * (1.0 - (depth / self.deepest).clamp(0.0, 1.0))
     }
 
     /// Round speeds to label.
@@ -72,23 +73,23 @@ pub fn speed_chart(
     let now = axes.x(speeds.present.speed);
     let rows = [0.0, 0.5, 1.0].map(|share| {
         let at = share * axes.deepest;
-        view! { <text class="axis-y" x=LEFT - 6.0 y=(axes.y(at) + 5.0).max(13.0)>{label(at)}</text> }
+        view! { <text class="axis-y" x=LEFT - 6.0 y=axes.y(at) + 5.0>{label(at)}</text> }
     });
     let columns = axes.speeds().into_iter().map(|speed| {
         let x = axes.x(speed);
         let anchor = if x > WIDTH - 24.0 { "end" } else { "middle" };
         view! {
-            <path class="speed-grid" d=format!("M{x:.1} 0V{floor}") />
-            <text class="axis-x" text-anchor=anchor x=x y=HEIGHT - 6.0>{format!("{speed:.0}")}</text>
+            <path class="speed-grid" d=format!("M{x:.1} {ABOVE}V{floor}") />
+            <text class="axis-x" text-anchor=anchor x=x y=floor + 20.0>{format!("{speed:.0}")}</text>
         }
     });
     let better = speeds.better.map(|better| {
         let (x, y) = (axes.x(better.point.speed), depth);
         view! { <path class="speed-better" d=format!("M{x:.1} {:.1}l9 16h-18z", y + 6.0) /> }
     });
-    let beyond = (speeds.top < axes.fastest).then(|| {
-        let x = axes.x(speeds.top);
-        view! { <rect class="speed-beyond" x=x y="0" width=right - x height=floor fill=SLANTED /> }
+    let beyond = (speeds.advised < axes.fastest).then(|| {
+        let x = axes.x(speeds.advised);
+        view! { <rect class="speed-beyond" x=x y=ABOVE width=right - x height=floor - ABOVE fill=SLANTED /> }
     });
     view! {
         <svg class="speed-chart" viewBox=format!("0 0 {WIDTH} {HEIGHT}") aria-hidden="true">
@@ -98,10 +99,12 @@ pub fn speed_chart(
             {beyond}
             <path class="speed-exact" d=move || exact.with(|points| line(points, axes)) />
             <path class="speed-depth" d=format!("M{LEFT} {depth:.1}H{right}") />
-            <path class="speed-now" d=format!("M{now:.1} 0V{floor}") />
+            <path class="speed-now" d=format!("M{now:.1} {ABOVE}V{floor}") />
             <circle class="speed-point" cx=now cy=depth r="7" />
             {better}
-            <path class="speed-axis" d=format!("M{LEFT} 0V{floor}H{right}") />
+            <path class="speed-axis" d=format!("M{LEFT} {ABOVE}V{floor}H{right}") />
+            <text x="0" y="14">"Depth of cut"</text>
+            <text text-anchor="end" x=right y=HEIGHT - 6.0>"Spindle speed, rpm"</text>
         </svg>
     }
     .into_any()

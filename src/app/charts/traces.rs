@@ -4,6 +4,8 @@ use std::fmt::Write;
 
 use leptos::prelude::*;
 
+use super::figure::axis_names;
+
 const WIDTH: f64 = 1000.0;
 const HEIGHT: f64 = 160.0;
 
@@ -16,13 +18,19 @@ pub struct Line {
     pub values: Vec<f64>,
 }
 
-/// Draws lines with `marks` even divisions of time, such as revolutions, as far
-/// out as the furthest value of all, which `label` words.
+/// Draws movements over `marks` turns of the spindle, as far out as the furthest
+/// value of all, which `label` words.
 pub fn traces(lines: Vec<Line>, marks: usize, label: impl Fn(f64) -> String) -> AnyView {
     let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
     let reach_label = label(reach);
     let rows = lines.into_iter().map(|line| row(line, marks, reach, &reach_label)).collect_view();
-    view! { <div class="traces">{rows}</div> }.into_any()
+    view! {
+        <div class="traces">
+            {rows}
+            {axis_names(&format!("Movement, ± {reach_label}"), &format!("Time, {marks} turns of the spindle"))}
+        </div>
+    }
+    .into_any()
 }
 
 fn row(Line { name, values }: Line, marks: usize, reach: f64, reach_label: &str) -> AnyView {

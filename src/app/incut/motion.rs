@@ -4,8 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::CloseUp;
-use spindlewise_engine::mechanics::simulation::Trace;
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate};
 
 use super::listen::{RATE, SECONDS, Sound, listen};
 use super::middle::Pair;
@@ -24,12 +23,12 @@ pub fn drawn(pair: &Pair, title: &str, units: UnitSystem) -> AnyView {
         .flat_map(|&(way, axis)| {
             let line = |(name, cut): (&String, &&CloseUp)| Line {
                 name: format!("{name}, {way}"),
-                values: last_turns(&cut.trace, axis, TURNS),
+                values: last_turns(&cut.trace.displacement, TURNS * cut.trace.steps_per_revolution, axis),
             };
             names.iter().zip(&cuts).map(line).collect::<Vec<_>>()
         })
         .collect();
-    let fine = |value| format(value, Dimension::FineLength, units);
+    let fine = |value| format_estimate(value, Dimension::FineLength, units);
     let table = Table {
         headings: vec!["Cut", "Across the feed, end to end", "Along the feed, end to end"],
         rows: names
@@ -47,11 +46,9 @@ pub fn drawn(pair: &Pair, title: &str, units: UnitSystem) -> AnyView {
     chart(caption, traces(lines, TURNS, fine), table)
 }
 
-/// The last `turns` of one direction, about their middle.
-pub fn last_turns(trace: &Trace, axis: usize, turns: usize) -> Vec<f64> {
-    let count = turns * trace.steps_per_revolution;
-    let from = trace.displacement.len().saturating_sub(count);
-    let values: Vec<f64> = trace.displacement[from..].iter().map(|at| at[axis]).collect();
+/// One direction of the last `steps` of a path, about their middle.
+pub fn last_turns(path: &[[f64; 3]], steps: usize, axis: usize) -> Vec<f64> {
+    let values: Vec<f64> = path[path.len().saturating_sub(steps)..].iter().map(|at| at[axis]).collect();
     let mean = values.iter().sum::<f64>() / values.len().max(1) as f64;
     values.into_iter().map(|value| value - mean).collect()
 }

@@ -1,10 +1,11 @@
-//! Play moves only when the force turns: shown on this very spindle.
+//! Play moves only when the force turns: shown on this very spindle, with its play
+//! and without.
 
 use std::sync::Arc;
 
 use leptos::prelude::*;
 use spindlewise_engine::mechanics::demonstration::{PlayAndSwing, Shown};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate};
 
 use super::middle::Middle;
 use super::motion::last_turns;
@@ -25,7 +26,7 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
         <section aria-labelledby="play">
             <h2 id="play">"What play does, and when"</h2>
             <p class="lead">
-                "The same spindle with the same play under two loads of the same size. One keeps its direction and holds the spindle against one side; the other turns and throws it across. An indicator shows the same play for both."
+                "Play is crossed only when the force turns. Here is your spindle under two loads of one size, turned slowly so that nothing rings, with its play and without: what both show is springs bending, the difference is play."
             </p>
             {drawn}
         </section>
@@ -33,32 +34,51 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
     .into_any()
 }
 
-fn draw(PlayAndSwing { steady, turning }: &PlayAndSwing, units: UnitSystem) -> AnyView {
-    let cases = [("A load that keeps its direction", steady), ("A load that turns", turning)];
-    let lines: Vec<Line> =
-        cases.iter().map(|(name, shown)| Line { name: (*name).into(), values: sideways(shown) }).collect();
-    /// Less than any indicator shows, mm.
-    const NOTHING: f64 = 1e-4;
-    let fine = |value: f64| format(value, Dimension::FineLength, units);
-    let moved = |value: f64| if value < NOTHING { "nothing to speak of".to_owned() } else { fine(value) };
-    let force = |value| format(value, Dimension::Force, units);
-    let table = Table {
-        headings: vec!["Load", "Its peak", "Movement of the spindle, end to end"],
-        rows: cases
-            .iter()
-            .map(|(name, shown)| {
-                let travel = shown.trace.spindle_travel;
-                vec![(*name).to_owned(), force(shown.swing.peak), moved(travel[0].max(travel[1]))]
-            })
-            .collect(),
+fn draw(shown: &PlayAndSwing, units: UnitSystem) -> AnyView {
+    let PlayAndSwing { play, steady, turning } = shown;
+    let fine = |value| format_estimate(value, Dimension::FineLength, units);
+    let loads = [("A load that keeps its direction", steady), ("A load that turns", turning)];
+    let line = |name: String, load: &Shown, path: &[[f64; 3]]| Line {
+        name,
+        values: last_turns(path, TURNS * load.with.steps_per_revolution, shown.axis()),
     };
-    let caption = format!("Sideways movement of the spindle over {TURNS} turns, both on one scale.");
-    chart(caption, traces(lines, TURNS, fine), table)
-}
-
-/// The direction in which it moves more, about its middle.
-fn sideways(shown: &Shown) -> Vec<f64> {
-    let trace = &shown.trace;
-    let axis = usize::from(trace.spindle_travel[1] > trace.spindle_travel[0]);
-    last_turns(trace, axis, TURNS)
+    let both = loads
+        .iter()
+        .flat_map(|&(name, load)| {
+            [
+                line(format!("{name}: with its play"), load, &load.with.displacement),
+                line(format!("{name}: without play, springs alone"), load, &load.without.displacement),
+            ]
+        })
+        .collect();
+    let added =
+        loads.iter().map(|&(name, load)| line(format!("{name}: what play adds"), load, &load.added())).collect();
+    let travel = |path: &[[f64; 3]]| shown.travel(path, units);
+    let rows = loads
+        .iter()
+        .map(|&(name, load)| {
+            vec![
+                name.to_owned(),
+                format_estimate(load.swing.peak, Dimension::Force, units),
+                travel(&load.with.displacement),
+                travel(&load.without.displacement),
+                travel(&load.added()),
+            ]
+        })
+        .collect();
+    let table =
+        Table { headings: vec!["Load", "Its peak", "The tool goes, with play", "Without play", "Play adds"], rows };
+    let felt = fine(*play);
+    view! {
+        <p id="play-sentence">{shown.sentence(units)}</p>
+        <h3>"With play and without, on one scale"</h3>
+        {traces(both, TURNS, fine)}
+        <h3>"The difference: play alone, on a scale of its own"</h3>
+        {chart(
+            format!("Sideways movement over {TURNS} turns. Play as felt at the tool, that of the bearings by the lever out to it and the shake of the quill: {felt}."),
+            traces(added, TURNS, fine),
+            table,
+        )}
+    }
+    .into_any()
 }

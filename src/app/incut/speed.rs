@@ -6,12 +6,12 @@ use leptos::prelude::*;
 use spindlewise_engine::decision::{Figure, SpeedPoint, Speeds};
 use spindlewise_engine::mechanics::Bearings;
 use spindlewise_engine::mechanics::lobes::{ChartBuilder, Column};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate};
 
 use super::middle::Middle;
 use super::page::waiting;
-use crate::app::answer::words::{count, middle, range};
-use crate::app::answer::{point, sourced, spread};
+use crate::app::answer::words::{count, range};
+use crate::app::answer::{sourced, spread};
 use crate::app::charts::{SpeedAxes, Table, chart, speed_chart};
 use crate::app::later::{Turn, later, timed};
 use crate::app::state::{now, workbench};
@@ -45,27 +45,16 @@ fn draw(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
     let length = |depth| format(depth, Dimension::Length, units);
     let axes = SpeedAxes::of(speeds, Dimension::Length.default_unit(units).factor);
     let exact = Exact::start(looked, speeds, axes.deepest);
-    let row = |at: &SpeedPoint| vec![rpm(at.speed), range(at.limit, Dimension::Length, units), count(1.0 - at.quiet)];
-    let stride = speeds.points.len().div_ceil(16).max(1);
     let table = Table {
         headings: vec!["Speed", "Deepest cut without chatter", "Chatters at your depth"],
-        rows: speeds.points.iter().step_by(stride).map(row).collect(),
+        rows: rows(speeds).into_iter().map(|point| row(point, speeds, units)).collect(),
     };
-    let better = match speeds.better {
-        Some(better) => format!(
-            "The nearest better speed is {}: {} chatter there, {} do at {}. The cut then takes {:.1} times as long.",
-            rpm(better.point.speed),
-            count(1.0 - better.point.quiet),
-            count(1.0 - speeds.present.quiet),
-            rpm(speeds.present.speed),
-            better.time
-        ),
-        None => "No speed of this drive is markedly quieter: none leaves ten more of 100 machines like yours without chatter."
-            .to_owned(),
-    };
-    let caption = "Band: eight in ten machines like yours; line in it: half of them lie above. Thin line: worked out exactly for the machine in the middle. Level line: your depth; upright line and dot: your speed; triangle: the nearest better speed; hatched: faster than is usual for this edge.";
+    let better = if speeds.better.is_some() { " Triangle: the better speed." } else { "" };
+    let caption = format!(
+        "Band: eight in ten machines like yours; half of them lie above the line in it. Thin line: worked out exactly for the machine in the middle. Level line: your depth; upright line and dot: your speed.{better} Hatched: faster than is usual for this edge or machine."
+    );
     view! {
-        <p class="lead" id="speed-better">{better}</p>
+        <p class="lead" id="speed-better">{speeds.better_sentence(units)}</p>
         {chart(caption, speed_chart(speeds, axes, exact.points(), length), table)}
         {exact.progress()}
         <dl class="facts">
@@ -86,8 +75,32 @@ fn draw(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
             <li>{speeds.slower_sentence(units)}</li>
             <li>{speeds.faster_sentence(units)}</li>
         </ul>
+        <details class="more">
+            <summary>"How rubbing is counted"</summary>
+            <div class="inside"><p>{Speeds::ON_RUBBING}</p></div>
+        </details>
     }
     .into_any()
+}
+
+/// Speeds to list: the present one and sixteen others, or every step.
+fn rows(speeds: &Speeds) -> Vec<SpeedPoint> {
+    let stride = if speeds.steps { 1 } else { speeds.points.len().div_ceil(16).max(1) };
+    let now = speeds.present.speed;
+    let mut rows: Vec<SpeedPoint> =
+        speeds.points.iter().step_by(stride).filter(|at| at.speed != now).copied().collect();
+    rows.insert(rows.partition_point(|at| at.speed < now), speeds.present);
+    rows
+}
+
+fn row(at: SpeedPoint, speeds: &Speeds, units: UnitSystem) -> Vec<String> {
+    let remark = match at {
+        _ if at.speed == speeds.present.speed => ", now",
+        _ if at.too_fast => ", faster than usual",
+        _ => "",
+    };
+    let speed = format(at.speed, Dimension::Rotation, units) + remark;
+    vec![speed, range(at.limit, Dimension::Length, units), count(1.0 - at.quiet)]
 }
 
 /// The exact limit at the present speed.
@@ -96,7 +109,7 @@ fn exact_now(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> String {
     let mut chart = looked.machine.chart(Bearings::AsTheyAre, vec![speeds.present.speed], deepest);
     chart.advance(1);
     match chart.columns().first().and_then(|column| column.first_limit()) {
-        Some(limit) => middle(point(limit.depth), Dimension::Length, units),
+        Some(limit) => format_estimate(limit.depth, Dimension::Length, units),
         None => format!("beyond {}", format(deepest, Dimension::Length, units)),
     }
 }

@@ -2,11 +2,10 @@
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::{CloseUp, Figure, SurfacePicture};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate, format_number};
 
 use super::middle::Pair;
-use crate::app::answer::words::middle;
-use crate::app::answer::{Surface, point, sourced};
+use crate::app::answer::{Surface, sourced};
 use crate::app::charts::{Light, relief_picture};
 
 /// Both pictures of one surface.
@@ -20,6 +19,7 @@ pub fn pictures(pair: &Pair, surface: Surface, title: &str, units: UnitSystem) -
     };
     let light = Light::over([&now.relief, &then.relief]);
     view! {
+        <p class="surface-change">{then.against(&now, units)}</p>
         <div class="reliefs">
             {picture("As it is now".into(), now, light, units)}
             {picture(format!("With “{title}”"), then, light, units)}
@@ -29,10 +29,11 @@ pub fn pictures(pair: &Pair, surface: Surface, title: &str, units: UnitSystem) -
 }
 
 fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSystem) -> impl IntoView {
-    let SurfacePicture { relief, motion, cutoff, grain } = surface;
-    let rough = |value| middle(point(value), Dimension::Roughness, units);
+    let ra = surface.ra();
+    let SurfacePicture { relief, motion, cutoff, .. } = surface;
+    let rough = |value| format_estimate(value, Dimension::Roughness, units);
     let (length, height) = relief.size();
-    let (ra, rz) = (rough((motion.ra * motion.ra + grain * grain).sqrt()), rough(motion.rz));
+    let (ra, rz) = (rough(ra), rough(motion.rz));
     let meaning = format!("{title}: surface of roughness Ra {ra} under a low light");
     let bar = scale_bar(length, Dimension::Length.default_unit(units).factor);
     view! {
@@ -45,12 +46,17 @@ fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSyst
                 {format(bar, Dimension::Length, units)}
             </p>
             <figcaption>
-                <strong>{title}</strong>
-                ": Ra " {sourced(Figure::Simulated, ra)} ". Motion and feed marks alone: Ra "
-                {sourced(Figure::Simulated, rough(motion.ra))} ", Rz " {sourced(Figure::Simulated, rz)}
-                " at a cut-off of " {format(cutoff, Dimension::Length, units)} ". "
-                {format(length, Dimension::Length, units)} " by " {format(height, Dimension::Length, units)}
-                " of it, slopes drawn " {format!("{:.0}", light.steeper)} " times as steep."
+                <strong>{title.clone()}</strong> ": Ra " {sourced(Figure::Simulated, ra)}
+                <details class="chart-table">
+                    <summary>"More about this picture" <span class="unseen">": " {title}</span></summary>
+                    <p>
+                        {format(length, Dimension::Length, units)} " by " {format(height, Dimension::Length, units)}
+                        " of the surface; slopes are drawn " {format_number(light.steeper, 2)}
+                        " times as steep as they are. Movement and feed marks alone, without the grain that chips tear: Ra "
+                        {sourced(Figure::Simulated, rough(motion.ra))} ", Rz " {sourced(Figure::Simulated, rz)}
+                        ", waves longer than " {format(cutoff, Dimension::Length, units)} " left out."
+                    </p>
+                </details>
             </figcaption>
         </figure>
     }

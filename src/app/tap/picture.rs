@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::tap::{HIGHEST, Heard, LOWEST, Ring};
 
-use crate::app::charts::{Table, chart};
+use crate::app::charts::{Table, axis_names, chart};
 
 /// Both drawings are so wide and high, and stretched to fit.
 const WIDTH: f64 = 600.0;
@@ -52,19 +52,20 @@ pub fn ringing(ring: &Ring) -> AnyView {
         let time = |at: usize| trace.fit_start + (trace.fit_end - trace.fit_start) * at as f64 / STEPS as f64;
         line((0..=STEPS).map(|at| (x(time(at)), y(side * trace.envelope(time(at))))))
     };
-    let drawing = frame(view! {
+    let lasts = show(1e3 * seconds, Dimension::Milliseconds);
+    let sound = frame(view! {
         <path class="tap-axis" d=format!("M0 {0}H{WIDTH}", HEIGHT / 2.0) />
         <path class="tap-wave" d=wave />
         <path class="tap-envelope" d=envelope(1.0) />
         <path class="tap-envelope" d=envelope(-1.0) />
     });
+    let drawing = view! { {sound} {axis_names("Sound, of the loudest", &format!("Time, {lasts}"))} };
     let dies = [("a half", 2.0_f64), ("a tenth", 10.0), ("a hundredth", 100.0)];
     let rows = dies
         .map(|(share, ratio)| vec![share.to_owned(), show(1e3 * ratio.ln() / trace.decay, Dimension::Milliseconds)]);
     let caption = format!(
-        "The sound about {} after the loudest tap, over {}. The heavy line is the decay that was read off it, from where the blow itself is over.",
+        "The sound about {} after the loudest tap, over {lasts}. The heavy line is the decay that was read off it, from where the blow itself is over.",
         show(ring.frequency.value, Dimension::Frequency),
-        show(1e3 * seconds, Dimension::Milliseconds),
     );
     chart(caption, drawing, Table { headings: vec!["It dies to", "in"], rows: rows.to_vec() })
 }
@@ -99,6 +100,7 @@ pub fn outline(heard: &Heard, picked: usize) -> AnyView {
     let drawing = view! {
         {frame(view! { <path class="tap-grid" d=grid /> {marks} <path class="tap-outline" d=outline /> })}
         <p class="tap-ticks" aria-hidden="true">{labels.collect_view()}</p>
+        {axis_names(&format!("Loudness, the topmost {DEEPEST:.0} dB"), "Pitch, Hz")}
     };
     let rows = heard.rings.iter().map(|ring| {
         let pitch = ring.frequency.value;

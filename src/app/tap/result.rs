@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_margin};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate};
 use spindlewise_engine::scenario::Field;
-use spindlewise_engine::tap::{Heard, Measured, Ring};
+use spindlewise_engine::tap::{Heard, Ring};
 
 use super::picture::{outline, ringing};
 use crate::app::state::workbench;
@@ -60,9 +60,13 @@ pub fn result(heard: Arc<Heard>) -> AnyView {
     view! {
         <div class="tap-result">
             <fieldset class="question" id="tap-ring">
-                <legend>{question} <span class="aside">" The loudest first; ± holds the truth 19 times out of 20."</span></legend>
+                <legend>{question} <span class="aside">" The loudest first."</span></legend>
                 <div class="cards">{cards.collect_view()}</div>
             </fieldset>
+            <details class="more">
+                <summary>"How sure the ± is"</summary>
+                <div class="inside"><p>{move || ring(picked.get()).on_margins()}</p></div>
+            </details>
             <div class="tap-pictures">
                 {move || ringing(&ring(picked.get()))}
                 {move || heard.with_value(|heard| outline(heard, picked.get()))}
@@ -111,36 +115,32 @@ fn card(
     .into_any()
 }
 
-/// Frequency and times have one unit everywhere.
-fn written(measured: Measured, dimension: Dimension) -> String {
-    format_margin(measured.value, measured.plus_minus, dimension, UnitSystem::Metric)
-}
-
-/// "212.3 ± 1.4 Hz"
+/// "212 ± 4 Hz"
 fn pitch_of(ring: &Ring) -> String {
-    written(ring.frequency, Dimension::Frequency)
+    ring.pitch_reading().written(Dimension::Frequency)
 }
 
-/// "81 ± 6 ms"
+/// "81 ± 13 ms"
 fn time_of(ring: &Ring) -> String {
-    written(ring.time_to_a_tenth(), Dimension::Milliseconds)
+    ring.time_reading().written(Dimension::Milliseconds)
 }
 
 /// The rest of what there is to say about a ring.
 fn described(ring: &Ring) -> String {
-    let damping = written(ring.damping, Dimension::Share);
+    let share = |value| format_estimate(value, Dimension::Share, UnitSystem::Metric);
     let taps = if ring.taps == 1 { "one tap".to_owned() } else { format!("{} taps", ring.taps) };
     let doubt = if ring.is_doubtful() {
         format!(
             " The width of its peak says {}: another pitch may lie close to it, so be wary of its decay.",
-            format(ring.half_power, Dimension::Share, UnitSystem::Metric)
+            share(ring.half_power)
         )
     } else {
         String::new()
     };
     format!(
-        "Dies to a tenth in {}; damping ratio {damping}. Heard in {taps}, {:.0} dB above the noise.{doubt}",
+        "Dies to a tenth in {}; damping ratio {}. Heard in {taps}, {:.0} dB above the noise.{doubt}",
         time_of(ring),
+        share(ring.damping.value),
         ring.signal_to_noise,
     )
 }

@@ -3,6 +3,7 @@
 use super::Representative;
 use crate::mechanics::simulation::{Invalid, Relief, Roughness, Run, Trace};
 use crate::mechanics::{Bearings, Outcome, Prepared, Unknown};
+use crate::quantity::{Dimension, UnitSystem, format_estimate};
 use crate::remedies::{Effect, Plan, RemedyId};
 use crate::work::CutKind;
 
@@ -31,6 +32,30 @@ pub struct SurfacePicture {
     /// Roughness Ra (mm) of the grain.
     pub grain: f64,
 }
+
+impl SurfacePicture {
+    /// Roughness Ra (mm) of all of it.
+    pub fn ra(&self) -> f64 {
+        self.motion.ra.hypot(self.grain)
+    }
+
+    /// How the surface compares with that of the cut as it is `now`, in words.
+    pub fn against(&self, now: &SurfacePicture, units: UnitSystem) -> String {
+        let [before, after] = [now, self].map(|surface| format_estimate(surface.ra(), Dimension::Roughness, units));
+        let figures = format!("Ra {before} as it is, {after} with the remedy");
+        match self.ra() / now.ra() {
+            ratio if ratio > 1.0 / HARDLY => format!("The surface gets rougher by this remedy: {figures}."),
+            ratio if ratio >= HARDLY => format!(
+                "The surface hardly changes: {figures}. The pictures differ by no more than one cut from the next; what this remedy is good for, if anything, lies elsewhere."
+            ),
+            _ => format!("The surface gets smoother: {figures}."),
+        }
+    }
+}
+
+/// Ratio of roughnesses down to which a surface is said to hardly change: common
+/// practice, no source; gauges and places on one surface differ by as much.
+const HARDLY: f64 = 0.87;
 
 /// Length of surface shown, in turns of the spindle.
 const TURNS_SHOWN: f64 = 16.0;
@@ -79,5 +104,30 @@ impl Representative {
         });
         let floor = picture(trace.floor.relief(radius, 0.15 * length, length), trace.floor.profile().roughness(pitch));
         Ok(CloseUp { outcome: self.outcome, wall: wall.flatten(), floor, trace })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::decision::Fit;
+    use crate::scenario::demo;
+
+    #[test]
+    fn a_comparison_says_which_way_it_goes() {
+        let machine = Fit::with(&demo().resolve().case, 64).representative();
+        let now = machine.close_up().expect("valid").wall.expect("a wall");
+        let rougher = |ratio: f64| {
+            let motion = Roughness { ra: ratio * now.motion.ra, ..now.motion };
+            SurfacePicture { motion, grain: ratio * now.grain, ..now.clone() }
+        };
+        for (ratio, words) in [(1.0, "hardly changes"), (1.1, "hardly changes"), (1.3, "rougher"), (0.5, "smoother")] {
+            let said = rougher(ratio).against(&now, UnitSystem::Metric);
+            assert!(said.contains(words), "{ratio}: {said}");
+            for surface in [&now, &rougher(ratio)] {
+                let ra = format_estimate(surface.ra(), Dimension::Roughness, UnitSystem::Metric);
+                assert!(said.contains(&ra), "{ra}: {said}");
+            }
+        }
     }
 }

@@ -90,7 +90,7 @@ fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
 /// machine of this kind.
 pub fn too_fast(setup: &Setup, speed: Rotation) -> bool {
     const SLACK: f64 = 1.05;
-    speed > setup.top_speed() * SLACK || speed.as_rpm() > SLACK * setup.machine.archetype.typical().speeds.1
+    speed > setup.fastest_advised() * SLACK
 }
 
 /// What to mind in the cut as it is, the gravest first.

@@ -9,20 +9,17 @@ use super::{Case, Fit, Representative, Spread};
 use crate::mechanics::Bearings;
 use crate::mechanics::lobes::{ChartBuilder, Grid};
 use crate::mechanics::{CutForces, Plausible};
-use crate::quantity::{Dimension, Rotation, UnitSystem, format};
+use crate::quantity::{Dimension, Rotation, UnitSystem, format, format_number};
+use crate::remedies;
 
 /// Speeds looked at where the drive has no steps.
 const POINTS: usize = 120;
 
-/// Machines that are asked at every speed.
+/// Machines that are asked at each of these.
 const MACHINES: usize = 256;
 
 /// Share of the machines by which a better speed has to be quieter.
 const BETTER: f64 = 0.10;
-
-/// What "slower" and "faster" stand for where the drive has no steps.
-const SLOWER: f64 = 0.7;
-const FASTER: f64 = 1.4;
 
 /// One speed.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -45,6 +42,8 @@ pub struct Better {
     pub point: SpeedPoint,
     /// Time in the cut against now, at the same feed per tooth.
     pub time: f64,
+    /// Whether it is that of a remedy, "Run it slower" or "Run it faster".
+    pub remedy: bool,
 }
 
 /// Every speed of the drive.
@@ -54,18 +53,22 @@ pub struct Speeds {
     pub points: Vec<SpeedPoint>,
     /// Whether these are all the speeds there are.
     pub steps: bool,
-    /// The speed of the case.
+    /// The speed of the case, on all machines, as the answer has it.
     pub present: SpeedPoint,
     /// Depth of cut wanted, mm.
     pub depth: f64,
     /// The spindle speed at the highest cutting speed usual for this edge, rpm.
     pub top: f64,
+    /// The highest speed that is ever advised, rpm: that, or the fastest usual for a
+    /// machine of this kind.
+    pub advised: f64,
     /// That cutting speed, m/min.
     pub cutting_speed: f64,
-    /// The nearest speed at which markedly more machines, ten of a hundred, stay
-    /// quiet; none if there is none.
+    /// A speed at which markedly more machines, ten of a hundred, stay quiet: that
+    /// of a remedy if one is so much better, else the nearest; none if there is none.
     pub better: Option<Better>,
-    /// A speed slower than now, and one faster, if the drive has them.
+    /// The speeds of the remedies "Run it slower" and "Run it faster", where they can
+    /// be had, on all machines.
     pub slower: Option<SpeedPoint>,
     /// See `slower`.
     pub faster: Option<SpeedPoint>,
@@ -79,52 +82,85 @@ pub struct Speeds {
 type Loaded = (Plausible, CutForces);
 
 impl Speeds {
+    /// How rubbing is counted, and how far to trust it.
+    pub const ON_RUBBING: &str = "The slower the edge, the shorter the waves that chatter cuts, and the harder the flank rubs on them. Never more than 3 times the depth is counted on, and less than all of it while fewer than ten waves fit between two teeth.";
+
     /// Every speed of the drive on the machines of `fit`.
     pub fn new(fit: &Fit) -> Self {
-        let case = &fit.case;
-        let setup = &case.setup;
-        let now = setup.cut.speed;
-        let speeds = speeds(case);
-        let machines: Vec<Loaded> =
-            fit.some(MACHINES).into_iter().map(|iron| (iron, fit.prepared.forces(&iron))).collect();
-        let drive = setup.machine.speeds;
-        // An edge or belt that lets nothing slower or faster leaves the present.
-        let reach = |ratio: f64, range: (Rotation, Rotation)| {
-            let to = setup.machine.speed_near(now * ratio, range)?;
-            ((to / now).ln().abs() > 0.02).then(|| to.as_rpm())
-        };
-        let slower = reach(SLOWER, (drive.0, now));
-        let faster = reach(FASTER, (now, drive.1));
-
-        let mut asked = speeds.clone();
-        asked.push(now.as_rpm());
-        asked.extend(slower);
-        asked.extend(faster);
-        let limits = table(fit, &machines, 1.0, &asked);
+        let setup = &fit.case.setup;
         let depth = setup.cut.axial_depth.as_mm();
-        let mut all = asked.iter().zip(limits).map(|(&speed, limits)| SpeedPoint {
-            speed,
-            quiet: limits.iter().filter(|&&limit| limit >= depth).count() as f64 / limits.len() as f64,
-            limit: Spread::of(limits),
-            too_fast: too_fast(setup, Rotation::rpm(speed)),
-        });
-        let points: Vec<SpeedPoint> = all.by_ref().take(speeds.len()).collect();
-        let present = all.next().expect("the present speed was asked");
-        let slower = slower.and_then(|_| all.next());
-        let faster = faster.and_then(|_| all.next());
-        let rubbing = [slower, Some(present), faster].map(|point| point.map(|point| gain(fit, &machines, point.speed)));
+        let steps = !setup.machine.steps.is_empty();
+        let [all, some] = [fit.machines().to_vec(), fit.some(MACHINES)].map(|machines| loaded(fit, machines));
+        let at = |machines: &[Loaded], speeds: &[f64]| -> Vec<SpeedPoint> {
+            let point = |(&speed, limits): (&f64, Vec<f64>)| SpeedPoint {
+                speed,
+                quiet: limits.iter().filter(|&&limit| limit >= depth).count() as f64 / limits.len() as f64,
+                limit: Spread::of(limits),
+                too_fast: too_fast(setup, Rotation::rpm(speed)),
+            };
+            speeds.iter().zip(table(fit, machines, 1.0, speeds)).map(point).collect()
+        };
+        let wanted = [remedies::slower(setup), Some(setup.cut.speed), remedies::faster(setup)];
+        let asked: Vec<f64> = wanted.iter().flatten().map(|speed| speed.as_rpm()).collect();
+        let mut found = at(&all, &asked).into_iter();
+        let [slower, present, faster] = wanted.map(|speed| speed.and_then(|_| found.next()));
+        let rubbing = [slower, present, faster].map(|point| point.map(|point| gain(fit, &some, point.speed)));
+        let present = present.expect("the present speed was asked");
+        // Steps are few, and those above are among them.
+        let points = at(if steps { &all } else { &some }, &speeds(&fit.case));
         Speeds {
-            better: better(&points, present),
-            steps: !setup.machine.steps.is_empty(),
+            better: better([slower, faster], &points, present),
+            steps,
             points,
             present,
             depth,
             top: setup.top_speed().as_rpm(),
+            advised: setup.fastest_advised().as_rpm(),
             cutting_speed: setup.material.cutting_speed(setup.cutter.material).1,
             slower,
             faster,
             rubbing,
         }
+    }
+
+    /// Which speed is better; or that none is, and why not one that is quieter.
+    pub fn better_sentence(&self, units: UnitSystem) -> String {
+        let now = rpm(self.present.speed, units);
+        let chatter = |point: &SpeedPoint| of_hundred(1.0 - point.quiet);
+        if let Some(Better { point, time, remedy }) = &self.better {
+            let which = if *remedy { "A better speed" } else { "The nearest better speed" };
+            return format!(
+                "{which} is {}: {} of 100 machines like yours chatter there, {} do at {now}. The cut then takes {} times as long.",
+                rpm(point.speed, units),
+                chatter(point),
+                chatter(&self.present),
+                format_number(*time, 2)
+            );
+        }
+        if self.present.quiet > 1.0 - BETTER {
+            let few = chatter(&self.present);
+            return format!("No other speed is called for: {few} of 100 machines like yours chatter at {now}.");
+        }
+        let quieter = "leaves ten more of 100 machines like yours without chatter";
+        match self.points.iter().find(|point| point.too_fast && is_quieter(point, &self.present)) {
+            Some(point) => format!(
+                "No speed usual for this cutter and machine {quieter}. {} does, but {}: don’t, unless {} allows it.",
+                rpm(point.speed, units),
+                self.most(units),
+                if self.advised < self.top { "the machine’s maker" } else { "the cutter’s maker" }
+            ),
+            None => format!("No speed of this drive {quieter}."),
+        }
+    }
+
+    /// Why no more than [`Speeds::advised`] is, within a sentence.
+    fn most(&self, units: UnitSystem) -> String {
+        let most = rpm(self.advised, units);
+        if self.advised < self.top {
+            return format!("machines of this kind do not usually run faster than {most}");
+        }
+        let usual = format(self.cutting_speed, Dimension::CuttingSpeed, units);
+        format!("the usual limit of this edge in this material is {most} ({usual})")
     }
 
     /// What slowing down does, in a sentence.
@@ -133,46 +169,47 @@ impl Speeds {
         let (Some(point), Some(slow), Some(now)) = (self.slower, slow, now) else {
             return "The drive has nothing slower.".to_owned();
         };
-        let rubs = if slow > now + 0.02 {
-            format!(
-                ", and rubbing flanks damp more: {slow:.2} times the depth they would allow without, against {now:.2} now (never more than 3 times is counted, and less than all of it while fewer than ten waves fit between two teeth)"
-            )
-        } else {
+        let [slow, now] = [slow, now].map(|gain| format_number(gain, 2));
+        let rubs = if slow == now {
             ", and rubbing flanks damp hardly more than now".to_owned()
+        } else {
+            format!(", and rubbing flanks allow {slow} times the depth they would without, against {now} times now")
         };
         format!(
-            "Slower, {}{rubs}; the same feed per tooth takes {:.1} times as long.",
+            "Slower, {}{rubs}; the same feed per tooth takes {} times as long.",
             self.against(point, units),
-            self.present.speed / point.speed
+            format_number(self.present.speed / point.speed, 2)
         )
     }
 
     /// What speeding up does, in a sentence.
     pub fn faster_sentence(&self, units: UnitSystem) -> String {
-        let Some(point) = self.faster else { return "The drive has nothing faster.".to_owned() };
-        let edge = if !point.too_fast {
-            String::new()
-        } else if point.speed > self.top {
-            let usual = format(self.cutting_speed, Dimension::CuttingSpeed, units);
-            format!(
-                "; but that is beyond {usual}, the usual limit of this edge in this material: don\u{2019}t, unless the cutter\u{2019}s maker allows it"
-            )
-        } else {
-            "; but machines of this kind do not usually run that fast: don\u{2019}t, unless the maker of yours allows it"
-                .to_owned()
-        };
-        format!("Faster, {}{edge}.", self.against(point, units))
+        let goes_faster = self.points.iter().any(|point| point.speed > 1.05 * self.present.speed);
+        match self.faster {
+            Some(point) => format!("Faster, {}; {}.", self.against(point, units), self.most(units)),
+            None if goes_faster => format!("Faster is not advised: {}.", self.most(units)),
+            None => "The drive has nothing faster.".to_owned(),
+        }
     }
 
     fn against(&self, point: SpeedPoint, units: UnitSystem) -> String {
         let (there, now) = (of_hundred(point.quiet), of_hundred(self.present.quiet));
-        let speed = format(point.speed, Dimension::Rotation, units);
+        let speed = rpm(point.speed, units);
         let quiet = match there.cmp(&now) {
             std::cmp::Ordering::Equal => format!("{there} of 100 machines like yours stay quiet, as now"),
             _ => format!("{there} of 100 machines like yours stay quiet, {now} do now"),
         };
         format!("at {speed}, {quiet}")
     }
+}
+
+fn rpm(speed: f64, units: UnitSystem) -> String {
+    format(speed, Dimension::Rotation, units)
+}
+
+/// The machines with the forces of the cut on each.
+fn loaded(fit: &Fit, machines: Vec<Plausible>) -> Vec<Loaded> {
+    machines.into_iter().map(|iron| (iron, fit.prepared.forces(&iron))).collect()
 }
 
 /// The speeds to look at, rpm, slowest first.
@@ -202,13 +239,19 @@ fn gain(fit: &Fit, machines: &[Loaded], speed: f64) -> f64 {
     Spread::of(limits(1.0).iter().zip(limits(0.0)).map(|(with, without)| with / without).collect()).mid
 }
 
-fn better(points: &[SpeedPoint], present: SpeedPoint) -> Option<Better> {
+fn is_quieter(point: &SpeedPoint, present: &SpeedPoint) -> bool {
+    point.quiet >= present.quiet + BETTER
+}
+
+/// Of the speeds of remedies the quietest that is markedly quieter than now, else
+/// the nearest that is.
+fn better(remedies: [Option<SpeedPoint>; 2], points: &[SpeedPoint], present: SpeedPoint) -> Option<Better> {
     let away = |point: &SpeedPoint| (point.speed / present.speed).ln().abs();
-    points
-        .iter()
-        .filter(|point| !point.too_fast && point.quiet >= present.quiet + BETTER)
-        .min_by(|a, b| away(a).total_cmp(&away(b)))
-        .map(|&point| Better { point, time: present.speed / point.speed })
+    let good = |point: &&SpeedPoint| !point.too_fast && is_quieter(point, &present);
+    let remedy = remedies.iter().flatten().filter(good).max_by(|a, b| a.quiet.total_cmp(&b.quiet));
+    let nearest = || points.iter().filter(good).min_by(|a, b| away(a).total_cmp(&away(b)));
+    let point = *remedy.or_else(nearest)?;
+    Some(Better { point, time: present.speed / point.speed, remedy: remedy.is_some() })
 }
 
 impl Representative {

@@ -182,7 +182,7 @@ impl Prepared {
         let loaded = self.loaded(iron, forces, Bearings::AsTheyAre);
         let load = forces.swing.peak * loaded.state.settled.scale;
         let spindle = self.spindle(iron, load, &loaded).expect("bearings as they are can rattle");
-        play_and_swing(spindle, load, self.setup.cut.speed.as_rpm())
+        play_and_swing(spindle, load)
     }
 
     /// Width (mm) that is cut once the tip has given way.

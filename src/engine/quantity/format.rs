@@ -17,8 +17,17 @@ pub fn format(value: f64, dimension: Dimension, system: UnitSystem) -> String {
 
 /// A value in base units, written in this unit.
 pub fn format_in(value: f64, unit: &Unit) -> String {
+    written(value, unit, digits(value / unit.factor, unit))
+}
+
+/// An estimate in base units, to two significant figures: it is not known better. "20 N", "6.7 µm".
+pub fn format_estimate(value: f64, dimension: Dimension, system: UnitSystem) -> String {
+    written(value, unit_for(value, dimension, system), 2)
+}
+
+fn written(value: f64, unit: &Unit, digits: usize) -> String {
     let number = value / unit.factor;
-    let text = format_number(number, digits(number, unit));
+    let text = format_number(number, digits);
     if number.is_nan() { text } else { unit.after(&text) }
 }
 
@@ -224,6 +233,23 @@ mod tests {
         assert_eq!(format(f64::NAN, Length, Metric), "—");
         assert_eq!(format(f64::INFINITY, Force, Metric), "∞ N");
         assert_eq!(format_in(0.0254, &units::TENTH), "10 tenths");
+    }
+
+    #[test]
+    fn estimates_have_two_figures() {
+        use Dimension::*;
+        for (value, dimension, metric, inch) in [
+            (0.006_72, FineLength, "6.7 µm", "0.26 thou"),
+            (19.23, Force, "19 N", "4.3 lbf"),
+            (123.4, Force, "120 N", "28 lbf"),
+            (0.58, Angle, "33°", "33°"),
+            (-34.925, Length, "−35 mm", "−1.4 in"),
+            (1249.6, Money, "1200", "1200"),
+        ] {
+            assert_eq!(format_estimate(value, dimension, Metric), metric);
+            assert_eq!(format_estimate(value, dimension, Inch), inch);
+        }
+        assert_eq!(format_estimate(f64::NAN, Length, Metric), "—");
     }
 
     #[test]

@@ -156,12 +156,12 @@ catalogue! {
     ClampLower {
         "Clamp the part lower and tighter", "Less of it stands above the grip, and the grip presses harder. Mind that the cutter still clears the jaws.",
         needs NO_MEANS, excludes [],
-        money (0.0, 0.0), hours (0.1, 0.4), spoil 0.0, cautions [PowerOff, PartMaySlip]
+        money (0.0, 0.0), hours (0.1, 0.4), spoil 0.0, cautions [PowerOff, TryTheGrip]
     }
     StopAndClamp {
         "Add a stop, parallels or a second clamp", "Something solid takes the feed force, and the part can’t rock or slide.",
         needs &[Means::SecondClamp], excludes [],
-        money (0.0, 0.0), hours (0.2, 0.8), spoil 0.0, cautions [PowerOff]
+        money (0.0, 0.0), hours (0.2, 0.8), spoil 0.0, cautions [PowerOff, TryTheGrip]
     }
     ShortenStickOut {
         "Shorten the stick-out", "The cutter goes as deep into its holder as the cut allows; it bends with the cube of its length.",
@@ -249,6 +249,18 @@ mod tests {
         for &id in RemedyId::ALL {
             for &other in remedy(id).excludes {
                 assert!(remedy(other).excludes.contains(&id), "{other:?} must exclude {id:?} too");
+            }
+        }
+    }
+
+    /// What forbids the cut is said of a cut that was looked at, never of a remedy
+    /// whatever the cut.
+    #[test]
+    fn no_remedy_forbids_the_cut_whatever_it_is() {
+        for &id in RemedyId::ALL {
+            for caution in remedy(id).cautions {
+                assert!(!matches!(caution, Caution::PartMaySlip | Caution::PartMayLift), "{id:?}");
+                assert!(!caution.text().contains("Do not take this cut"), "{id:?}");
             }
         }
     }

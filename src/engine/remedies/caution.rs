@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 pub enum Caution {
     RotatingCutter,
     PowerOff,
+    TryTheGrip,
     PartMaySlip,
     PartMayLift,
     UnretainedTaper,
@@ -31,6 +32,9 @@ impl Caution {
                 "Keep hands, sleeves, rags and brushes away from a turning cutter; wear eye protection; stop the spindle before you measure or clear chips."
             }
             Caution::PowerOff => "Switch off and pull the plug before you touch the spindle, the belts or the cutter.",
+            Caution::TryTheGrip => {
+                "Push hard at the clamped part by hand before the spindle turns: if it gives at all, it is not held. A part thrown by a cutter injures."
+            }
             Caution::PartMaySlip => {
                 "The part may slip in its grip. Do not take this cut until it is held better: a part thrown by a cutter injures."
             }

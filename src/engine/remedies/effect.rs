@@ -11,7 +11,7 @@ use crate::machine::{
     typical_preload, typical_radial_play, usually,
 };
 use crate::mechanics::{Plausible, Unknown};
-use crate::quantity::{Estimate, Length, Rotation};
+use crate::quantity::{Dimension, Estimate, Length, Rotation, UnitSystem, format};
 use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Holding, Setup, Workholding};
 
 /// What is not known about how a remedy turns out: an index into the extra
@@ -82,7 +82,7 @@ fn applies(id: RemedyId, setup: &Setup) -> bool {
 }
 
 fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
-    let Setup { machine, cutter, cut, holding, .. } = setup;
+    let Setup { machine, cutter, holding, .. } = setup;
     match id {
         RemedyId::ClampLower => holding.height <= lowest(setup) * 1.1,
         RemedyId::StopAndClamp => holding.kind == Workholding::Plate,
@@ -95,8 +95,8 @@ fn is_so_already(id: RemedyId, setup: &Setup) -> bool {
             };
             quill && machine.gibs == Gibs::Snug
         }
-        RemedyId::SlowDown => slower(setup) > cut.speed * 0.95,
-        RemedyId::SpeedUp => faster(setup) < cut.speed * 1.05,
+        RemedyId::SlowDown => slower(setup).is_none(),
+        RemedyId::SpeedUp => faster(setup).is_none(),
         RemedyId::SharpCutter => cutter.edge == EdgeState::Sharp,
         RemedyId::StoutCutter => {
             let stout = with_stout_cutter(setup).cutter;
@@ -126,17 +126,31 @@ fn shortest(setup: &Setup) -> Length {
     longer(flutes, setup.cut.axial_depth + Length::mm(5.0))
 }
 
-/// Half as fast again, within the drive and the usual cutting speed; as it is
-/// where there is nothing faster.
-fn faster(setup: &Setup) -> Rotation {
-    let Setup { machine, cut, .. } = setup;
-    machine.speed_near(cut.speed * 1.5, (cut.speed, setup.top_speed())).unwrap_or(cut.speed)
+/// A speed that differs by less is the same, as a ratio.
+const SAME_SPEED: f64 = 1.05;
+
+/// The speed of [`RemedyId::SpeedUp`]: half as fast again, within the drive and
+/// what is usual for edge and machine; `None` where nothing is faster to speak
+/// of.
+pub fn faster(setup: &Setup) -> Option<Rotation> {
+    let now = setup.cut.speed;
+    let speed = setup.machine.speed_near(now * 1.5, (now, setup.fastest_advised()))?;
+    (speed >= now * SAME_SPEED).then_some(speed)
 }
 
-/// Six tenths as fast, within the drive; as it is where there is nothing slower.
-fn slower(setup: &Setup) -> Rotation {
+/// The speed of [`RemedyId::SlowDown`]: six tenths as fast, within the drive;
+/// `None` where nothing is slower to speak of.
+pub fn slower(setup: &Setup) -> Option<Rotation> {
     let Setup { machine, cut, .. } = setup;
-    machine.speed_near(cut.speed * 0.6, (machine.speeds.0, cut.speed)).unwrap_or(cut.speed)
+    let speed = machine.speed_near(cut.speed * 0.6, (machine.speeds.0, cut.speed))?;
+    (speed * SAME_SPEED <= cut.speed).then_some(speed)
+}
+
+/// "at 540 rpm", or where the drive has steps the step.
+fn at_speed(setup: &Setup) -> String {
+    let at = if setup.machine.steps.is_empty() { "at" } else { "on the belt step or gear of" };
+    // A speed has one unit everywhere.
+    format!("{at} {}", format(setup.cut.speed.as_rpm(), Dimension::Rotation, UnitSystem::Metric))
 }
 
 fn longer(a: Length, b: Length) -> Length {
@@ -174,6 +188,9 @@ pub fn title(id: RemedyId, before: &Setup) -> String {
             CutSense::Climb => "Cut with the feed (climb) instead of against it".to_owned(),
             CutSense::Conventional => "Cut against the feed (conventional) instead of with it".to_owned(),
         },
+        RemedyId::SlowDown | RemedyId::SpeedUp if after.cut.speed != before.cut.speed => {
+            format!("{} {}", remedy(id).title, at_speed(&after))
+        }
         _ => remedy(id).title.to_owned(),
     }
 }
@@ -206,8 +223,8 @@ pub fn change_setup(id: RemedyId, before: &Setup) -> Setup {
             }
             machine.gibs = Gibs::Snug;
         }
-        RemedyId::SlowDown => cut.speed = slower(before),
-        RemedyId::SpeedUp => cut.speed = faster(before),
+        RemedyId::SlowDown => cut.speed = slower(before).unwrap_or(cut.speed),
+        RemedyId::SpeedUp => cut.speed = faster(before).unwrap_or(cut.speed),
         RemedyId::LighterCut => {
             cut.axial_depth = cut.axial_depth * 0.5;
             cut.length = cut.length * 2.0;

@@ -40,4 +40,11 @@ impl Setup {
         let usual = self.material.cutting_speed(self.cutter.material).1;
         Rotation::rpm(usual * 1000.0 / (core::f64::consts::PI * self.cutter.diameter.as_mm()))
     }
+
+    /// The highest speed that is ever advised: [`Setup::top_speed`], or the fastest
+    /// usual for a machine of this kind where that is less.
+    pub fn fastest_advised(&self) -> Rotation {
+        let (edge, kind) = (self.top_speed(), Rotation::rpm(self.machine.archetype.typical().speeds.1));
+        if edge < kind { edge } else { kind }
+    }
 }

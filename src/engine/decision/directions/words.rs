@@ -2,7 +2,7 @@
 
 use super::super::verdict::of_hundred;
 use super::{Course, Directions, Heading, Prediction, Push, Stop, Swings, Way};
-use crate::quantity::{Dimension, UnitSystem, format, format_range};
+use crate::quantity::{Dimension, UnitSystem, format, format_estimate, format_number, format_range};
 use crate::work::{Axis, CutKind, CutSense};
 
 /// A ratio from which on it is worth a word.
@@ -65,31 +65,37 @@ fn letter(axis: Axis) -> &'static str {
 }
 
 impl Swings {
+    /// What chatters first, within a sentence.
+    fn short(&self) -> String {
+        let lies = if self.along_feed { "in line with the feed" } else { "across the feed" };
+        format!("{} swings along {}, {lies}", self.group.label(), letter(self.axis))
+    }
+
     /// What chatters first and why this direction feeds it, within a sentence.
     fn clause(&self, units: UnitSystem) -> String {
-        let Swings { group, axis, along_feed, fed, softer, frequency, .. } = self;
-        let (axis, lies) = (letter(*axis), if *along_feed { "in line with the feed" } else { "across the feed" });
+        let Swings { fed, softer, frequency, .. } = self;
         let pitch = format_range(frequency.low, frequency.high, Dimension::Frequency, units);
-        let times = |ratio: f64| format!("{ratio:.1} times");
-        let other = if *along_feed { "across the feed" } else { "along it" };
+        let times = |ratio: f64| format!("{} times", format_number(ratio, 2));
         let because = match (*softer >= MARKED, *fed >= MARKED) {
             (true, true) => format!(
-                ", where it is {} as soft as at right angles and this cut drives it {} as hard as it would {other}",
+                "; that way it is {} as soft as at right angles to it, and this cut shakes it {} as hard",
                 times(*softer),
                 times(*fed)
             ),
-            (true, false) => format!(", where it is {} as soft as at right angles", times(*softer)),
-            (false, true) => format!(", where this cut drives it {} as hard as it would {other}", times(*fed)),
-            (false, false) => ", no softer and hardly harder driven than at right angles".to_owned(),
+            (true, false) => format!("; that way it is {} as soft as at right angles to it", times(*softer)),
+            (false, true) => {
+                format!("; that way this cut shakes it {} as hard as at right angles to it", times(*fed))
+            }
+            (false, false) => "; that way it is hardly softer or harder shaken than at right angles to it".to_owned(),
         };
-        format!("{} swings along {axis}, {lies}, at {pitch}{because}", group.label())
+        format!("{}, at {pitch}{because}", self.short())
     }
 }
 
 impl Push {
     /// What the force does to play, within a sentence.
     fn clause(&self, units: UnitSystem) -> String {
-        let newtons = |force: f64| format(force, Dimension::Force, units);
+        let newtons = |force: f64| format_estimate(force, Dimension::Force, units);
         let (out, into) = (-self.wall.0, self.wall.1);
         if self.turns >= TURNS {
             return format!(
@@ -99,7 +105,7 @@ impl Push {
             );
         }
         let (force, side) = if out >= into { (out, "away from the wall") } else { (into, "into the wall") };
-        let swings = format(self.swings, Dimension::Angle, units);
+        let swings = format_estimate(self.swings, Dimension::Angle, units);
         let play = if self.swings < SEATED {
             format!("and its direction swings through no more than {swings}, so play stays all but seated")
         } else {
@@ -122,7 +128,9 @@ impl Course {
     /// What rules this direction, in plain sentences.
     pub fn why(&self, directions: &Directions, units: UnitSystem) -> String {
         let mut facts = Vec::new();
-        facts.extend(self.pulls(directions, units));
+        if let Some(pulls) = self.pulls() {
+            facts.extend([pulls, self.pull(directions, units)]);
+        }
         facts.extend(self.moves(units));
         facts.push(
             format!("{} of 100 machines like yours chatter", of_hundred(self.prediction.chatter))
@@ -134,29 +142,31 @@ impl Course {
     }
 
     /// Whether the cut pulls the table along.
-    fn pulls(&self, directions: &Directions, units: UnitSystem) -> Option<String> {
-        let pull = format(self.push.feed.1, Dimension::Force, units);
+    fn pulls(&self) -> Option<String> {
         let snatched = of_hundred(self.prediction.pull_in);
-        let reason = match self.heading.sense {
-            Some(CutSense::Climb) if directions.width < directions.self_feed => format!(
-                "the cut takes {:.0}\u{a0}% of the cutter\u{2019}s width, and climbing feeds itself up to {:.0}\u{a0}%",
-                100.0 * directions.width,
-                100.0 * directions.self_feed
-            ),
-            _ => "for part of each tooth pass".to_owned(),
-        };
         let held = match snatched {
-            0 => "which the drag of the slides holds back".to_owned(),
-            _ => format!("on {snatched} of 100 machines like yours more than the drag of the slides holds back"),
+            0 => "which the drag of the slides holds".to_owned(),
+            _ => format!("on {snatched} of 100 machines harder than the drag of the slides holds"),
         };
-        (self.push.mean_feed > 0.0 || snatched > 0)
-            .then(|| format!("the cutter pulls the table along with up to {pull} ({reason}), {held}"))
+        (self.push.mean_feed > 0.0 || snatched > 0).then(|| format!("the cutter pulls the table along, {held}"))
+    }
+
+    /// How hard it does, and why.
+    fn pull(&self, directions: &Directions, units: UnitSystem) -> String {
+        let pull = format_estimate(self.push.feed.1, Dimension::Force, units);
+        let [width, most] = [directions.width, directions.self_feed].map(|share| format_number(100.0 * share, 2));
+        match self.heading.sense {
+            Some(CutSense::Climb) if directions.width < directions.self_feed => format!(
+                "it pulls with up to {pull}: a climb cut takes the table with it where it is narrower than about {most}\u{a0}% of the cutter, and this one is {width}\u{a0}%"
+            ),
+            _ => format!("it pulls with up to {pull}, for part of each tooth pass"),
+        }
     }
 
     /// Whether the part may move in its grip.
     fn moves(&self, units: UnitSystem) -> Option<String> {
         let (slip, lift) = (of_hundred(self.prediction.slip), of_hundred(self.prediction.lift));
-        let along = format(self.push.feed.1.max(-self.push.feed.0), Dimension::Force, units);
+        let along = format_estimate(self.push.feed.1.max(-self.push.feed.0), Dimension::Force, units);
         match self.stop {
             _ if lift > slip => {
                 Some(format!("on {lift} of 100 machines like yours the force tips the part or lifts it off its grip"))
@@ -171,14 +181,14 @@ impl Course {
     }
 
     /// The fact that rules this direction, within a sentence.
-    fn ruling(&self, directions: &Directions, units: UnitSystem) -> String {
+    fn ruling(&self, units: UnitSystem) -> String {
         let Prediction { pull_in, slip, lift, .. } = &self.prediction;
         let danger = match self.dangerous {
-            true if *pull_in >= slip.max(*lift) => self.pulls(directions, units),
+            true if *pull_in >= slip.max(*lift) => self.pulls(),
             true => self.moves(units),
             false => None,
         };
-        danger.unwrap_or_else(|| format!("{}, and {}", self.swings.clause(units), self.push.clause(units)))
+        danger.unwrap_or_else(|| self.swings.short())
     }
 }
 
@@ -193,7 +203,7 @@ impl Directions {
             format!(
                 "Keep from feeding {}: {}; {} of 100 machines like yours would chatter.",
                 self.name(worst),
-                worst.ruling(self, units),
+                worst.ruling(units),
                 of_hundred(worst.prediction.chatter)
             )
         })
@@ -206,28 +216,28 @@ impl Directions {
         }
     }
 
-    /// What is good or bad about the present direction, in one sentence.
+    /// What is good or bad about the present direction, in one sentence; each
+    /// course says why at length.
     pub fn sentence(&self, units: UnitSystem) -> String {
         let (present, best, worst) = (self.present(), self.best(), self.worst());
-        let name = |course: &Course| self.name(course);
         let chatter = |course: &Course| of_hundred(course.prediction.chatter);
         let outcome = format!(
-            "at {} deep {} of 100 machines like yours chatter",
-            format(self.depth, Dimension::Length, units),
-            chatter(present)
+            "{} of 100 machines like yours chatter at {} deep",
+            chatter(present),
+            format(self.depth, Dimension::Length, units)
         );
-        let (here, rules) = (name(present), present.ruling(self, units));
+        let (here, rules) = (self.name(present), present.ruling(units));
         if worst.quality > best.quality - SAME && worst.dangerous == best.dangerous {
             return format!("No direction is much better than another here; {here}, {rules}; {outcome}.");
         }
         if best.quality < present.quality + SAME && best.dangerous == present.dangerous {
             return format!(
-                "Feeding {here}, is already the best way: {rules}; {outcome}, and {}, the worst way, {}.",
-                name(worst),
-                chatter(worst)
+                "Feeding {here}, is already the best way: {rules}; {outcome}, {} {}, the worst way.",
+                chatter(worst),
+                self.name(worst)
             );
         }
-        format!("Feeding {here}, is not the best way: {rules}; {outcome}, against {} {}.", chatter(best), name(best))
+        format!("Feeding {here}, is not the best way: {rules}; {outcome}, {} {}.", chatter(best), self.name(best))
     }
 }
 

@@ -33,7 +33,7 @@ use machine::Machine;
 pub use marks::{Floor, Mark, Wall};
 pub use profile::{Extent, Profile, Roughness};
 pub use relief::Relief;
-pub use trace::{Trace, Verdict};
+pub use trace::{Trace, Verdict, peak_to_peak};
 
 /// Steps in a period of whatever moves fastest.
 const STEPS_PER_PERIOD: f64 = 50.0;

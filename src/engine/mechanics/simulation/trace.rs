@@ -103,16 +103,20 @@ impl Trace {
 
     /// Peak to peak of the displacement over the last revolutions.
     pub fn peak_to_peak(&self) -> [f64; 3] {
-        std::array::from_fn(|axis| {
-            let values = self.displacement.iter().map(|at| at[axis]);
-            let (low, high) =
-                values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
-            high - low
-        })
+        peak_to_peak(&self.displacement)
     }
 
     /// Mean force over the last revolutions.
     pub fn mean_force(&self) -> [f64; 3] {
         std::array::from_fn(|axis| self.force.iter().map(|force| force[axis]).sum::<f64>() / self.force.len() as f64)
     }
+}
+
+/// How far a path goes from end to end along each axis.
+pub fn peak_to_peak(path: &[[f64; 3]]) -> [f64; 3] {
+    std::array::from_fn(|axis| {
+        let values = path.iter().map(|at| at[axis]);
+        let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+        high - low
+    })
 }
