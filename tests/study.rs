@@ -76,7 +76,7 @@ fn where_nothing_makes_bearings_win_it_is_said() {
     assert!(break_even.thresholds.iter().all(|one| one.wins_from.is_none()));
     let sentence = break_even.sentence(UnitSystem::Metric);
     assert!(sentence.starts_with("No play or softness at the nose"), "{sentence}");
-    assert_eq!(sentence.contains("even worth its cost"), !break_even.pays_somewhere(), "{sentence}");
+    assert_eq!(sentence.contains("would make it worth its cost"), !break_even.pays_somewhere(), "{sentence}");
 
     // Shares add up to one at every worth, and what is worth nothing is left alone.
     let favour = &found.acceptability;

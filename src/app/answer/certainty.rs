@@ -39,7 +39,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                     <dd>{sourced(Figure::Draws, decision.draws)}</dd>
                 </div>
                 <div data-figure="effective_draws" data-mid=effective.to_string()>
-                    <dt>"Of these your readings leave as good as"</dt>
+                    <dt>"Still counting after your readings, as good as"</dt>
                     <dd>{sourced(Figure::EffectiveDraws, format(effective.round(), Dimension::Count, UnitSystem::Metric))}</dd>
                 </div>
                 {decision.tail.is_finite().then(|| view! {

@@ -144,7 +144,7 @@ fn echo(bench: Workbench, field: Field) -> String {
 /// are told to two figures, which is all that is meant.
 fn usual(value: f64, dimension: Dimension, units: UnitSystem) -> String {
     match (units, dimension) {
-        (UnitSystem::Inch, Dimension::Length | Dimension::FineLength | Dimension::Force) => {
+        (UnitSystem::Inch, Dimension::Length | Dimension::FineLength | Dimension::Power) => {
             format_about(value, dimension, units)
         }
         _ => format(value, dimension, units),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::prelude::*;
 use spindlewise_engine::decision::sets::{Bundle, Sets, Step};
 use spindlewise_engine::decision::{Case, Decision, Figure, about, of_hundred};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_about, format_number};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::remedies::RemedyId;
 
 use crate::app::answer::words::{count, hours, middle, money, percent, range, risk};
@@ -120,7 +120,7 @@ fn rival(sets: &Sets, case: &Case, units: UnitSystem) -> Option<AnyView> {
     let balance = |one: &Bundle| one.balance(&case.budget);
     let rows = [
         row("Reaches the goal", Figure::Reach, &|one| count(one.reach)),
-        row("Depth in one pass", Figure::Pace, &|one| format_about(one.depth, Dimension::Length, units)),
+        row("Depth in one pass", Figure::Pace, &|one| format(one.depth, Dimension::Length, units)),
         row("Money", Figure::Money, &|one| money(one.money, units)),
         row("Time", Figure::Hours, &|one| hours(one.hours, units)),
         row("What it brings, in your money", Figure::Worth, &|one| about(balance(one).brings)),

@@ -2,7 +2,7 @@
 
 use super::Budget;
 use super::weigh::middle;
-use crate::quantity::format_number;
+use crate::quantity::{Dimension, UnitSystem, format_about};
 
 /// What one or several remedies bring and what they cost, in money, on average.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +35,7 @@ impl Balance {
 
 /// An amount of money, whole and to two figures: it isn't known better.
 pub fn about(amount: f64) -> String {
-    format_number(amount.round(), 2)
+    format_about(amount, Dimension::Money, UnitSystem::Metric)
 }
 
 #[cfg(test)]

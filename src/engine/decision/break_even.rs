@@ -222,11 +222,16 @@ impl BreakEven {
         if !told.is_empty() {
             return format!("To {what} would be the best buy only if {}.", told.join(", or "));
         }
-        let pays = if self.pays_somewhere() { "the best buy" } else { "the best buy, or even worth its cost," };
-        format!(
-            "No play or softness at the nose up to {} would make it {pays} to {what}: something else on the list always brings more for its cost.",
-            show(RANGE.1)
-        )
+        let most = show(RANGE.1);
+        if self.pays_somewhere() {
+            format!(
+                "No play or softness at the nose up to {most} would make it the best buy to {what}: something else on the list always brings more for its cost."
+            )
+        } else {
+            format!(
+                "No play or softness at the nose up to {most} would make it worth its cost to {what}, let alone the best buy."
+            )
+        }
     }
 
     /// Whether there is a reading at which it would be worth its cost.

@@ -11,14 +11,16 @@ const NEGLIGIBLE: f64 = 1e-9;
 /// inches keep their thousandths up to ten.
 ///
 /// Fine lengths of 1 mm (0.04 in) or more are written in mm (in), other lengths of less than
-/// 0.1 in in thou, and grades of roughness by their names. NaN is "—".
+/// 0.1 in in thou, torques of less than 1 lbf·ft in lbf·in, and grades of roughness by their
+/// names. NaN is "—".
 pub fn format(value: f64, dimension: Dimension, system: UnitSystem) -> String {
     let value = if dimension == Dimension::Roughness { grade::nominal(value, system) } else { value };
     format_in(value, unit_for(value, dimension, system))
 }
 
-/// A value in base units to two figures, for what isn't known better: "24 thou".
+/// A value in base units to two figures, for what isn't known better: "24 thou". Money is whole.
 pub fn format_about(value: f64, dimension: Dimension, system: UnitSystem) -> String {
+    let value = if dimension == Dimension::Money { value.round() } else { value };
     let unit = unit_for(value, dimension, system);
     let text = format_number(value / unit.factor, 2);
     if value.is_nan() { text } else { unit.after(&text) }
@@ -79,6 +81,7 @@ fn unit_for(value: f64, dimension: Dimension, system: UnitSystem) -> &'static Un
     match (dimension, system) {
         (Dimension::FineLength, UnitSystem::Metric) if reaches(1.0, &units::MM) => &units::MM,
         (Dimension::FineLength, UnitSystem::Inch) if reaches(0.04, &units::INCH) => &units::INCH,
+        (Dimension::Torque, UnitSystem::Inch) if value != 0.0 && !reaches(1.0, &units::LBF_FT) => &units::LBF_IN,
         (Dimension::Length, UnitSystem::Inch) if value != 0.0 && !reaches(0.1, &units::INCH) => &units::THOU,
         _ => dimension.default_unit(system),
     }
@@ -221,6 +224,7 @@ mod tests {
             (100.0, Force, "100 N", "22.5 lbf"),
             (20.0, Stiffness, "20 N/µm", "114 lbf/thou"),
             (10.0, Torque, "10 N·m", "7.38 lbf·ft"),
+            (0.018, Torque, "0.018 N·m", "0.159 lbf·in"),
             (std::f64::consts::FRAC_PI_6, Angle, "30°", "30°"),
             (1725.0, Rotation, "1725 rpm", "1725 rpm"),
             (30.48, CuttingSpeed, "30.5 m/min", "100 sfm"),
@@ -248,6 +252,7 @@ mod tests {
         assert_eq!(format_about(0.587, Dimension::Length, Inch), "23 thou");
         assert_eq!(format_about(0.587, Dimension::Length, Metric), "0.59 mm");
         assert_eq!(format_about(237.4, Dimension::Money, Inch), "240");
+        assert_eq!(format_about(-1.74, Dimension::Money, Metric), "−2");
         assert_eq!(format_about(f64::NAN, Dimension::Force, Inch), "—");
     }
 

@@ -94,7 +94,7 @@ fields! {
     FastestSpeed = "machine.fastest", "Fastest spindle speed", "Highest belt step or dial.", Rotation, 100.0 ..= 30000.0;
     SpeedSteps = "machine.steps", "Speeds of the belt steps or gears", "All of them, such as 500, 780, 1250, 2100. Blank if a dial sets any speed.", Rotation, 20.0 ..= 30000.0, list;
 
-    IndicatorDivision = "readings.division", "Smallest division of your indicator", "10 µm, a hundredth of a millimetre, is usual." or "Half a thou or a whole one is usual.", FineLength, 0.0005 ..= 0.1;
+    IndicatorDivision = "readings.division", "Smallest division of your indicator", "Such as 10 µm, a hundredth of a millimetre." or "Such as half a thou or a whole one.", FineLength, 0.0005 ..= 0.1;
     TipForce = "readings.tip.force", "Pull at the cutter tip", "The full pull less the light one at which you set the dial to zero, by the luggage scale.", Force, 5.0 ..= 1000.0;
     TipX = "readings.tip.x", "Movement at the tip, pulled left to right", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
     TipY = "readings.tip.y", "Movement at the tip, pulled towards you", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;

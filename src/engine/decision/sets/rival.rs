@@ -5,7 +5,7 @@ use crate::decision::balance::{Balance, about};
 use crate::decision::evaluate::pace;
 use crate::decision::weigh::middle;
 use crate::decision::{Budget, Case, of_hundred};
-use crate::quantity::{Dimension, UnitSystem, format_about};
+use crate::quantity::{Dimension, UnitSystem, format};
 
 impl Bundle {
     /// What it brings and costs whoever has this budget.
@@ -34,7 +34,7 @@ impl Sets {
         let wanted = case.setup.cut.axial_depth.as_mm();
         let [worse, better] = [rival, best].map(|one| pace(one.depth, wanted));
         if worse < better {
-            let length = |depth| format_about(depth, Dimension::Length, units);
+            let length = |depth| format(depth, Dimension::Length, units);
             let less = (100.0 * (1.0 - worse)).round();
             reasons.push(format!(
                 "it goes {} deep in one pass where you asked for {}, and reaching the goal in more and shallower passes counts {less} % less",
@@ -52,11 +52,11 @@ impl Sets {
             reasons.push(format!("it {brings}costs about {} more, your hours and the risk counted in", about(dearer)));
         }
         if reasons.is_empty() {
-            reasons.push(
-                "how near a machine comes to the goal counts too, and where this set misses it, it stays further off"
-                    .to_owned(),
-            );
+            reasons.push("where it misses the goal it stays further off".to_owned());
         }
-        format!("It is worth less to you all the same: {}.", reasons.join("; and "))
+        format!(
+            "It is worth less to you all the same: {}. How near each machine comes to the goal counts too, not only whether it gets there.",
+            reasons.join("; and ")
+        )
     }
 }
