@@ -253,3 +253,24 @@ fn many_remedies_are_searched_exactly() {
     assert!(search.progress() == 0.0 && !search.done());
     assert!(search.sets() > 10_000, "{}", search.sets());
 }
+
+/// In the demonstration a lighter cut reaches the goal more often for no more
+/// money, and is not the best buy: it is said what it falls short in.
+#[test]
+fn a_set_that_seems_better_is_told_why_it_is_not() {
+    use spindlewise_engine::quantity::UnitSystem;
+    let mut case = small();
+    let kept = [RemedyId::ShortenStickOut, RemedyId::LighterCut];
+    case.settled.ruled_out = RemedyId::ALL.iter().copied().filter(|id| !kept.contains(id)).collect();
+    let (_, sets) = search(&case);
+    let best = &sets.bundles[sets.best_buy];
+    let rival = sets.rival().expect("half the depth reaches it more often");
+    assert!(rival.reach > best.reach && rival.expected_worth < best.expected_worth);
+    assert_eq!(rival.money, best.money);
+    let why = sets.why_not(rival, &case, UnitSystem::Inch);
+    assert!(why.contains("11.8 thou deep") && why.contains("23.6 thou") && why.contains("13 % less"), "{why}");
+
+    // Where every set that reaches it more often costs more money, nothing seems odd.
+    case.settled.ruled_out = RemedyId::ALL.iter().copied().filter(|&id| id != RemedyId::StoutCutter).collect();
+    assert!(search(&case).1.rival().is_none());
+}

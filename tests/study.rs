@@ -76,6 +76,7 @@ fn where_nothing_makes_bearings_win_it_is_said() {
     assert!(break_even.thresholds.iter().all(|one| one.wins_from.is_none()));
     let sentence = break_even.sentence(UnitSystem::Metric);
     assert!(sentence.starts_with("No play or softness at the nose"), "{sentence}");
+    assert_eq!(sentence.contains("would make it worth its cost"), !break_even.pays_somewhere(), "{sentence}");
 
     // Shares add up to one at every worth, and what is worth nothing is left alone.
     let favour = &found.acceptability;
@@ -100,7 +101,7 @@ fn where_nothing_makes_bearings_win_it_is_said() {
 fn the_demonstrations_finish_is_driven_by_the_process() {
     let found = study(&demo().resolve().case);
     let finish = found.drivers.iter().find(|one| one.question == Question::Finish).expect("it is asked");
-    assert!(finish.influences[0].label.starts_with("Roughness left by the process"), "{:?}", finish.influences);
+    assert!(finish.influences[0].label.starts_with("The roughness a perfect machine"), "{:?}", finish.influences);
     assert!(finish.influences[0].first > 0.5);
 }
 

@@ -8,7 +8,7 @@ use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
 use spindlewise_engine::decision::{Case, Decision, Findings};
 use spindlewise_engine::quantity::UnitSystem;
-use spindlewise_engine::scenario::{Resolved, Scenario};
+use spindlewise_engine::scenario::{Field, Resolved, Scenario};
 
 use super::background::{self, Job, Reply, Task};
 
@@ -59,6 +59,12 @@ impl Workbench {
     /// The units to show; follows changes.
     pub fn units(&self) -> UnitSystem {
         self.scenario.with(|scenario| scenario.units)
+    }
+
+    /// Whether the user typed a value for `field` that can be used; follows changes.
+    pub fn has_typed(&self, field: Field) -> bool {
+        let blank = self.scenario.with(|scenario| scenario.entry(field).trim().is_empty());
+        !blank && self.resolved.with(|resolved| resolved.problems.iter().all(|one| one.field() != Some(field)))
     }
 
     /// Changes the scenario.

@@ -39,13 +39,13 @@ pub fn section(sheet: &Sheet) -> AnyView {
                     <dd>{sourced(Figure::Draws, decision.draws)}</dd>
                 </div>
                 <div data-figure="effective_draws" data-mid=effective.to_string()>
-                    <dt>"Worth, after your readings, as many independent ones as"</dt>
+                    <dt>"Still counting after your readings, as good as"</dt>
                     <dd>{sourced(Figure::EffectiveDraws, format(effective.round(), Dimension::Count, UnitSystem::Metric))}</dd>
                 </div>
                 {decision.tail.is_finite().then(|| view! {
                     <div data-figure="tail" data-mid=decision.tail.to_string()>
-                        <dt>"How evenly these count (trusted below 0.7)"</dt>
-                        <dd>{sourced(Figure::Tail, format!("{:.2}", decision.tail))}</dd>
+                        <dt>"Do a few of them decide alone?"</dt>
+                        <dd>{sourced(Figure::Tail, if decision.tail > HEAVY_TAIL { "yes" } else { "no" })}</dd>
                     </div>
                 })}
                 <div data-figure="unconverged" data-mid=decision.unconverged.to_string()>

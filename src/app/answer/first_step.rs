@@ -55,7 +55,7 @@ fn step(sheet: &Sheet, appraisal: &Appraisal, filter: RwSignal<Filter>) -> AnyVi
             <p>{known.changes}</p>
             <dl class="facts">
                 <div>
-                    <dt>"Money"</dt>
+                    <dt>"Money, in your currency"</dt>
                     <dd>{sourced(Figure::Money, money(appraisal.money, sheet.units))}</dd>
                 </div>
                 <div>

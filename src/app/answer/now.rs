@@ -44,7 +44,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                     {amount(Figure::Wall, "now.wall", "Roughness Ra of the wall", now.wall, rough)}
                     {amount(Figure::Floor, "now.floor", "Roughness Ra of the floor", now.floor, rough)}
                     {amount(Figure::DepthLimit, "now.depth_limit", "Deepest cut without chatter, at this speed", now.depth_limit, length)}
-                    {amount(Figure::DepthAnySpeed, "depth_any_speed", "Deepest cut without chatter, at any speed", sheet.decision.depth_any_speed, length)}
+                    {amount(Figure::DepthAnySpeed, "depth_any_speed", "Deepest cut without chatter, safe whatever the speed", sheet.decision.depth_any_speed, length)}
                     {amount(Figure::Location, "now.location", "How far the wall ends up off", now.location, fine)}
                     {amount(Figure::PlayTravel, "now.play_travel", "Travel across the play in each tooth pass", now.play_travel, fine)}
                     {amount(Figure::Stiffness, "now.stiffness", "Stiffness from tip to part, weaker way", now.stiffness, Dimension::Stiffness)}

@@ -7,7 +7,7 @@ use spindlewise_engine::readings::ReadingKind;
 
 use super::sheet::{Sheet, point};
 use super::sourced::sourced;
-use super::words::{capitalised, count, misfit, percent, range};
+use super::words::{capitalised, count, middle, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
 use crate::app::route::Route;
 
@@ -30,11 +30,11 @@ pub fn section(sheet: &Sheet) -> AnyView {
     });
     let Knowing { everything, changes, readings } = &sheet.decision.knowing;
     let rows = readings.iter().map(|reading| next(sheet, reading)).collect_view();
-    let all = sourced(Figure::Everything, range(point(*everything), Dimension::Money, sheet.units));
+    let all = sourced(Figure::Everything, middle(point(*everything), Dimension::Money, sheet.units));
     let most = view! {
         <p>
             "Knowing everything about your machine before you choose would gain you " {all}
-            " on average, and change what is the best buy on " {count(*changes)} "."
+            " in your money on average, and change what is the best buy on " {count(*changes)} " machines."
         </p>
     };
     let stands = readings.first().is_none_or(|reading| !reading.worth_taking);
@@ -98,10 +98,10 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
 fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
     let NextReading { field, label, minutes, gain, changes, worth_taking, settles, .. } = reading;
     let brings = if *worth_taking {
-        let money = range(point(*gain), Dimension::Money, sheet.units);
+        let money = middle(point(*gain), Dimension::Money, sheet.units);
         view! {
             " is worth about " {sourced(Figure::NextReading, view! { <strong>{money}</strong> })}
-            " to you, and would change what is the best buy on " {count(*changes)} "."
+            " in your money, and would change what is the best buy on " {count(*changes)} " machines."
         }
         .into_any()
     } else {

@@ -100,7 +100,10 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     let fact = |figure: Figure, label: String, value: String| {
         view! { <div><dt>{label}</dt><dd>{sourced(figure, value)}</dd></div> }
     };
-    let per = |figure, label: &str, points: Option<f64>| Some(fact(figure, label.to_owned(), words::gain(points?)));
+    let gained = prediction.reach - sheet.decision.now.reach;
+    let (money, hours) = (words::money(appraisal.money, units), words::hours(appraisal.hours, units));
+    let for_money = words::gain_for(gained, appraisal.money, &money, (10.0, "10 of money"));
+    let for_time = words::gain_for(gained, appraisal.hours, &hours, (1.0, "hour"));
     let roughness = words::range(surface.roughness(prediction), Dimension::Roughness, units);
     let depth = words::range(prediction.depth_limit, Dimension::Length, units);
     let mean = words::middle(point(appraisal.expected_worth), Dimension::Money, units);
@@ -136,8 +139,8 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(Figure::Worth, "On average".into(), mean)}
                     {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
                     {fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines")}
-                    {per(Figure::PerMoney, "Per 10 of money", appraisal.reach_per_money.map(|gain| 10.0 * gain))}
-                    {per(Figure::PerHour, "Per hour of work", appraisal.reach_per_hour)}
+                    {appraisal.reach_per_money.map(|_| fact(Figure::PerMoney, "Reach the goal, for the money".into(), for_money))}
+                    {appraisal.reach_per_hour.map(|_| fact(Figure::PerHour, "Reach the goal, for the time".into(), for_time))}
                 </dl>
                 {cautions}
             </div>
@@ -146,15 +149,28 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     .into_any()
 }
 
-/// A remedy that can't be had.
+/// A remedy that can't be had: why not, at first in one sentence.
 pub fn refused(rank: usize, appraisal: &Appraisal) -> impl IntoView {
-    let reasons = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
+    let mut reasons = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> });
+    let first = reasons.next();
+    let others: Vec<_> = reasons.collect();
+    let others = (!others.is_empty()).then(|| {
+        let more =
+            if others.len() == 1 { "One more reason".to_owned() } else { format!("{} more reasons", others.len()) };
+        view! {
+            <details class="more">
+                <summary>{more} <span class="unseen">" against “" {appraisal.title.clone()} "”"</span></summary>
+                <div class="inside">{others}</div>
+            </details>
+        }
+    });
     view! {
         <li {..remedy_attributes(rank, appraisal)}>
             {mark(Mark::Barred)}
             <div>
                 <strong>{appraisal.title.clone()}</strong>
-                {reasons}
+                {first}
+                {others}
                 {choice_of_refused(appraisal.remedy, &appraisal.unmet)}
             </div>
         </li>

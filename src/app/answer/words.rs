@@ -51,6 +51,18 @@ pub fn gain(probability: f64) -> String {
     format!("{machines} {word} of 100")
 }
 
+/// What is gained for a cost, told as `whole`: by the `unit` of it, named `each`,
+/// where it costs so much and more. Of less nobody can buy a unit: there the whole
+/// gain is set against the whole cost.
+pub fn gain_for(gained: f64, cost: (f64, f64), whole: &str, (unit, each): (f64, &str)) -> String {
+    let spent = 0.5 * (cost.0 + cost.1);
+    if spent < unit {
+        format!("{} for {whole} in all", gain(gained))
+    } else {
+        format!("{} for each {each}", gain(gained * unit / spent))
+    }
+}
+
 /// A risk: "none", or in words and as a count.
 pub fn risk(probability: f64) -> String {
     if probability > 0.0 { chance(probability) } else { "none".into() }
@@ -103,49 +115,40 @@ pub struct Direction {
     pub less: &'static str,
     /// Said of a ratio above one: "rougher".
     pub more: &'static str,
+    /// Said of a ratio of two and more: so many times "as rough".
+    pub times: &'static str,
 }
 
 /// Of a roughness.
-pub const ROUGHNESS: Direction = Direction { less: "smoother", more: "rougher" };
+pub const ROUGHNESS: Direction = Direction { less: "smoother", more: "rougher", times: "as rough" };
 /// Of a depth of cut.
-pub const DEPTH: Direction = Direction { less: "shallower", more: "deeper" };
+pub const DEPTH: Direction = Direction { less: "shallower", more: "deeper", times: "as deep" };
 
-/// A change from `now` (1) to a ratio: "20–35 % smoother", "from 5 % rougher to
-/// 20 % smoother", "2–3 times as deep" in the form "2–3 times now's".
+/// A change from now (1) to a ratio: "20–35 % smoother", "up to 20 % smoother",
+/// "20 % smoother to 5 % rougher", "2–3 times as deep".
 pub fn change(ratio: Spread, direction: Direction) -> String {
     const UNCHANGED: f64 = 0.005;
     let Spread { low, high, .. } = ratio;
     if !(low.is_finite() && high.is_finite()) {
-        return "can't be said".into();
+        return "can’t be said".into();
     }
     let is_same = |ratio: f64| (ratio - 1.0).abs() < UNCHANGED;
-    let part = |ratio: f64| {
-        let percent = ((ratio - 1.0).abs() * 100.0).round();
-        let word = if ratio < 1.0 { direction.less } else { direction.more };
-        match ratio {
-            _ if is_same(ratio) => "no change".to_owned(),
-            2.0.. => times_now(ratio, ratio),
-            _ => format!("{percent}{NBSP}% {word}"),
-        }
-    };
-    if is_same(low) && is_same(high) {
-        "no change".into()
-    } else if low >= 2.0 {
-        times_now(low, high)
-    } else if is_same(low) || is_same(high) || (low < 1.0) != (high < 1.0) {
-        format!("from {} to {}", part(low), part(high))
-    } else {
-        let (small, large) = if low < 1.0 { (1.0 - high, 1.0 - low) } else { (low - 1.0, high - 1.0) };
+    let plain = |low: f64, high: f64| format_range(low, high, Dimension::Plain, UnitSystem::Metric);
+    let percents = |low: f64, high: f64| {
         let word = if low < 1.0 { direction.less } else { direction.more };
-        let percents =
-            format_range((small * 100.0).round(), (large * 100.0).round(), Dimension::Plain, UnitSystem::Metric);
-        format!("{percents}{NBSP}% {word}")
+        let [one, other] = [low, high].map(|ratio| ((ratio - 1.0).abs() * 100.0).round());
+        format!("{}{NBSP}% {word}", plain(one, other))
+    };
+    let times = |number: String| format!("{number} times {}", direction.times);
+    let part = |ratio: f64| if ratio < 2.0 { percents(ratio, ratio) } else { times(format_number(ratio, 2)) };
+    match (is_same(low), is_same(high)) {
+        (true, true) => "unchanged".into(),
+        (true, false) => format!("up to {}", part(high)),
+        (false, true) => format!("up to {}", part(low)),
+        _ if low >= 2.0 => times(plain(low, high)),
+        _ if low < 1.0 && high > 1.0 => format!("{} to {}", part(low), part(high)),
+        _ => percents(low, high),
     }
-}
-
-fn times_now(low: f64, high: f64) -> String {
-    let [low, high] = [low, high].map(|ratio| format_number(ratio, 2));
-    if low == high { format!("{low} times now’s") } else { format!("{low}–{high} times now’s") }
 }
 
 /// Where a remedy stands, in a few words.
@@ -226,16 +229,19 @@ mod tests {
         for (low, high, text) in [
             (0.65, 0.80, "20–35\u{a0}% smoother"),
             (1.15, 1.4, "15–40\u{a0}% rougher"),
-            (0.8, 1.05, "from 20\u{a0}% smoother to 5\u{a0}% rougher"),
-            (0.8, 1.0, "from 20\u{a0}% smoother to no change"),
-            (0.999, 1.001, "no change"),
-            (2.0, 3.0, "2–3 times now’s"),
-            (0.46, 3.32, "from 54\u{a0}% smoother to 3.3 times now’s"),
-            (f64::NAN, 1.0, "can't be said"),
+            (0.8, 1.05, "20\u{a0}% smoother to 5\u{a0}% rougher"),
+            (0.8, 1.0, "up to 20\u{a0}% smoother"),
+            (1.0, 1.3, "up to 30\u{a0}% rougher"),
+            (1.3, 2.6, "30–160\u{a0}% rougher"),
+            (0.999, 1.001, "unchanged"),
+            (2.0, 3.0, "2–3 times as rough"),
+            (0.46, 3.32, "54\u{a0}% smoother to 3.3 times as rough"),
+            (f64::NAN, 1.0, "can’t be said"),
         ] {
             assert_eq!(change(ratio(low, high), ROUGHNESS), text);
         }
         assert_eq!(change(ratio(1.15, 1.4), DEPTH), "15–40\u{a0}% deeper");
+        assert_eq!(change(ratio(0.72, 3.4), DEPTH), "28\u{a0}% shallower to 3.4 times as deep");
     }
 
     #[test]
@@ -251,6 +257,15 @@ mod tests {
     fn gains() {
         assert_eq!(gain(0.0551), "5.5 more of 100");
         assert_eq!(gain(-0.3), "30 fewer of 100");
+    }
+
+    /// A quarter of an hour can't be had four times over.
+    #[test]
+    fn rates_are_what_can_be_had() {
+        let for_time = |gained, hours| gain_for(gained, hours, &super::hours(hours, UnitSystem::Metric), (1.0, "hour"));
+        assert_eq!(for_time(0.43, (0.1, 0.4)), "43 more of 100 for 6–24 min in all");
+        assert_eq!(for_time(0.43, (3.0, 5.0)), "11 more of 100 for each hour");
+        assert_eq!(for_time(-0.2, (60.0, 140.0)), "0.2 fewer of 100 for each hour");
     }
 
     #[test]

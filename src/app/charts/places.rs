@@ -1,11 +1,7 @@
 //! Where marks stand that must not cover each other. Nothing here draws.
 
 use spindlewise_engine::order;
-
-/// Grades of roughness, mm: each about twice the one before (ISO 1302, from
-/// memory).
-const GRADES: [f64; 12] =
-    [0.000_025, 0.000_05, 0.000_1, 0.000_2, 0.000_4, 0.000_8, 0.001_6, 0.003_2, 0.006_3, 0.012_5, 0.025, 0.05];
+use spindlewise_engine::quantity::GRADES;
 
 /// An axis of roughness in which each grade is as wide as the next.
 #[derive(Clone, Copy, Debug, PartialEq)]

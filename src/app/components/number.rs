@@ -2,7 +2,9 @@
 //! shown, never rewritten while it is being typed.
 
 use leptos::prelude::*;
-use spindlewise_engine::quantity::{UnitSystem, format, format_margin, items, parse, with_unit};
+use spindlewise_engine::quantity::{
+    Dimension, UnitSystem, format, format_estimate, format_margin, items, parse, with_unit,
+};
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 use spindlewise_engine::scenario::{Field, FieldSpec};
 
@@ -66,7 +68,7 @@ pub fn number(field: Field) -> AnyView {
     view! {
         <div class="field" class:wrong=move || error.with(Option::is_some)>
             <label for=id.clone()>{move || label(bench, spec)}</label>
-            <p class="hint" id=hint_id.clone()>{spec.hint}</p>
+            <p class="hint" id=hint_id.clone()>{move || spec.hint(bench.units())}</p>
             <div class="entry">
                 {nudge("Less", "−", false)}
                 <input
@@ -127,7 +129,7 @@ fn echo(bench: Workbench, field: Field) -> String {
         return if same(&shown, &typed) { String::new() } else { format!("= {shown}") };
     }
     match bench.resolved.with(|resolved| resolved.in_use(field)) {
-        Some(value) => format!("Blank: {}, as is usual", format(value, spec.dimension, units)),
+        Some(value) => format!("Blank: {}, as is usual", usual(value, spec.dimension, units)),
         None => match field {
             Field::MoneyBudget | Field::HoursBudget => "Blank: no limit",
             Field::ClampForce | Field::Backlash => "Blank: anything usual stays possible",
@@ -135,6 +137,17 @@ fn echo(bench: Workbench, field: Field) -> String {
             _ => "Blank: not taken",
         }
         .to_owned(),
+    }
+}
+
+/// A value taken for granted. Such values are round in metric units; in inches they
+/// are told to two figures, which is all that is meant.
+fn usual(value: f64, dimension: Dimension, units: UnitSystem) -> String {
+    match (units, dimension) {
+        (UnitSystem::Inch, Dimension::Length | Dimension::FineLength | Dimension::Power) => {
+            format_estimate(value, dimension, units)
+        }
+        _ => format(value, dimension, units),
     }
 }
 

@@ -50,9 +50,8 @@ fn question(drivers: &Drivers) -> AnyView {
         <div class="drivers">
             <h3>{heading}</h3>
             <p>
-                "The doubt about " {what} " would shrink by "
-                {sourced(Figure::FirstOrder, percent(most.first))} " if just one thing were known: "
-                {lower_first(&most.label)} "."
+                "If you knew just one thing, " {lower_first(&most.label)} ", "
+                {sourced(Figure::FirstOrder, percent(most.first))} " of the doubt about " {what} " would be gone."
             </p>
             <ol>{rows}</ol>
         </div>

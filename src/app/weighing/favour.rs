@@ -1,29 +1,31 @@
 //! How often each remedy is the best buy, against what the goal is worth.
 
 use leptos::prelude::*;
-use spindlewise_engine::decision::{Acceptability, Case, Favour, Figure};
+use spindlewise_engine::decision::{Acceptability, Case, Favour, Figure, about};
 use spindlewise_engine::order;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
+use spindlewise_engine::scenario::Field;
 
 use crate::app::answer::sourced;
 use crate::app::answer::words::count;
 use crate::app::charts::{Curve, DASHES, Table, chart, curve_key, curves_chart};
+use crate::app::route::Route;
 
 /// What is nowhere the best buy on more than this share is not drawn by itself.
 const RARE: f64 = 0.05;
 
-/// Of the steps from nothing to three times the user's own worth, those told in
+/// Of the steps from nothing to three times the worth reckoned with, those told in
 /// the table, and what they are.
 const TOLD: [(f64, &str); 5] = [
     (0.0, "If it is worth nothing"),
-    (0.5, "Half of what you said"),
-    (1.0, "What you said"),
+    (0.5, "Half of what is reckoned with"),
+    (1.0, "What is reckoned with"),
     (2.0, "Twice that"),
     (3.0, "Three times that"),
 ];
 
-/// The section.
-pub fn section(found: &Acceptability, case: &Case, units: UnitSystem) -> AnyView {
+/// The section. `typed` is whether the user said what the goal is worth.
+pub fn section(found: &Acceptability, case: &Case, typed: bool, units: UnitSystem) -> AnyView {
     let own = case.budget.target_worth.as_amount();
     let end = found.worths.last().copied().unwrap_or(own);
     let at = |worth: f64| nearest(&found.worths, worth);
@@ -65,20 +67,24 @@ pub fn section(found: &Acceptability, case: &Case, units: UnitSystem) -> AnyView
             </li>
         }
     });
+    let source = if typed { "what you said" } else { "what is taken for granted" };
     let caption = format!(
-        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth, up to three times the {} you said.",
+        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth, up to three times {source}, {}.",
         money(own)
     );
+    let worth = Field::TargetWorth.spec().key;
+    let say_it = Route::of_field(worth).href_to(worth);
     view! {
         <section aria-labelledby="favour">
             <h2 id="favour">"How often each is the best buy"</h2>
             <p>
-                "It depends on what reaching the goal is worth to you. At what you said, " {money(own)} ", the best buy is:"
+                "It depends on what reaching the goal is worth to you. At " {source} ", " {money(own)} ", the best buy is:"
             </p>
+            {(!typed).then(|| view! { <p><a class="plain-link" href=say_it>"Say what it is worth to you"</a></p> })}
             <ol class="curve-list">{list.collect_view()}</ol>
-            {chart(caption, curves_chart(&curves, end, &ticks, (own, "your worth")), table)}
+            {chart(caption, curves_chart(&curves, end, &ticks, (own, "reckoned with")), table)}
             <h3>"Best on average"</h3>
-            <ul class="plain-list" id="favour-ranges">{ranges(found, money)}</ul>
+            <ul class="plain-list" id="favour-ranges">{ranges(found)}</ul>
             <p class="weighing-note">
                 "Most often best is not best on average: a few machines on which one remedy is far ahead can outweigh many on which it is a little behind. The advice goes by the average."
             </p>
@@ -94,9 +100,9 @@ fn nearest(worths: &[f64], worth: f64) -> usize {
 }
 
 /// From which worth to which each is the best on average.
-fn ranges(found: &Acceptability, money: impl Fn(f64) -> String) -> AnyView {
+fn ranges(found: &Acceptability) -> AnyView {
     let best = &found.best_on_average;
-    let between = |step: usize| 0.5 * (found.worths[step - 1] + found.worths[step]);
+    let between = |step: usize| about(0.5 * (found.worths[step - 1] + found.worths[step]));
     let changes: Vec<usize> = (1..best.len()).filter(|&step| best[step] != best[step - 1]).collect();
     let starts = std::iter::once(0).chain(changes.iter().copied());
     let ends = changes.iter().copied().map(Some).chain([None]);
@@ -106,10 +112,10 @@ fn ranges(found: &Acceptability, money: impl Fn(f64) -> String) -> AnyView {
             let title = found.favours[best[from]].title.clone();
             let said = match (from, to) {
                 (0, None) => "Whatever it is worth: ".to_owned(),
-                (0, Some(to)) => format!("Up to about {}: ", money(between(to).round())),
-                (from, None) => format!("From about {} on: ", money(between(from).round())),
+                (0, Some(to)) => format!("Up to about {}: ", between(to)),
+                (from, None) => format!("From about {} on: ", between(from)),
                 (from, Some(to)) => {
-                    format!("From about {} to {}: ", money(between(from).round()), money(between(to).round()))
+                    format!("From about {} to {}: ", between(from), between(to))
                 }
             };
             view! { <li>{said} <strong>{title}</strong></li> }

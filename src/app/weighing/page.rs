@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use spindlewise_engine::scenario::Field;
+
 use super::study::Desk;
 use super::{afterwards, drivers, favour, together, why};
 use crate::app::answer::{OpenFigure, SourceDialog};
@@ -20,10 +22,11 @@ pub fn WeighingPage() -> impl IntoView {
         let (findings, units) = (desk.findings()?, bench.units());
         let decision = bench.decision.get()?;
         let resolved = bench.resolved.get_untracked();
+        let told = bench.has_typed(Field::TargetWorth);
         Some(view! {
-            {together::section(&findings.sets, &decision, units)}
+            {together::section(&findings.sets, &decision, &resolved.case, units)}
             {why::section(&decision, &resolved.case, findings.break_even.as_ref(), units)}
-            {favour::section(&findings.acceptability, &resolved.case, units)}
+            {favour::section(&findings.acceptability, &resolved.case, told, units)}
             {drivers::section(&findings.drivers)}
         })
     };

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::sets::{Bundle, Sets, Step};
-use spindlewise_engine::decision::{Decision, Figure, of_hundred};
+use spindlewise_engine::decision::{Case, Decision, Figure, about, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::remedies::RemedyId;
 
@@ -41,17 +41,19 @@ struct Shown {
 }
 
 /// The section.
-pub fn section(sets: &Sets, decision: &Decision, units: UnitSystem) -> AnyView {
+pub fn section(sets: &Sets, decision: &Decision, case: &Case, units: UnitSystem) -> AnyView {
     let sets = Arc::new(sets.clone());
     let before = decision.now.reach;
     let (by, goal) = (RwSignal::new(By::Money), RwSignal::new(For::Goal));
     let best = best_buy(&sets, before, units);
+    let rival = rival(&sets, case, units);
     let searched = searched(&sets);
     let staircase = move || Shown { sets: Arc::clone(&sets), before, units, by: by.get(), goal: goal.get() }.view();
     view! {
         <section aria-labelledby="together">
             <h2 id="together">"Which remedies together"</h2>
             {best}
+            {rival}
             <h3>"The best for each amount spent"</h3>
             <div class="weighing-toggles">
                 {toggles("What is spent", &BY, by)}
@@ -91,7 +93,7 @@ fn best_buy(sets: &Sets, before: f64, units: UnitSystem) -> AnyView {
             <p>
                 "That takes the goal from " {of_hundred(before)} " to "
                 {sourced(Figure::BestTogether, view! { <strong>{of_hundred(best.reach)} " of 100"</strong> })}
-                " machines like yours. Money: " {sourced(Figure::Money, money(best.money, units))} "; time: "
+                " machines like yours. Cost, in your own money: " {sourced(Figure::Money, money(best.money, units))} "; time: "
                 {sourced(Figure::Hours, hours(best.hours, units))} ". Eight machines in ten then come out at "
                 {sourced(Figure::CountedOn, roughness(best.counted_on, units))} " Ra or finer."
             </p>
@@ -101,14 +103,66 @@ fn best_buy(sets: &Sets, before: f64, units: UnitSystem) -> AnyView {
     .into_any()
 }
 
+/// The best buy against what seems the better one.
+fn rival(sets: &Sets, case: &Case, units: UnitSystem) -> Option<AnyView> {
+    let rival = sets.rival()?;
+    let best = &sets.bundles[sets.best_buy];
+    let row = |name: &'static str, figure: Figure, say: &dyn Fn(&Bundle) -> String| {
+        let [ours, theirs] = [best, rival].map(|one| sourced(figure, say(one)));
+        view! {
+            <tr>
+                <th scope="row">{name}</th>
+                <td data-label="Best buy">{ours}</td>
+                <td data-label="Reaches it more often">{theirs}</td>
+            </tr>
+        }
+    };
+    let balance = |one: &Bundle| one.balance(&case.budget);
+    let rows = [
+        row("Reaches the goal", Figure::Reach, &|one| count(one.reach)),
+        row("Depth in one pass", Figure::Pace, &|one| format(one.depth, Dimension::Length, units)),
+        row("Money", Figure::Money, &|one| money(one.money, units)),
+        row("Time", Figure::Hours, &|one| hours(one.hours, units)),
+        row("What it brings, in your money", Figure::Worth, &|one| about(balance(one).brings)),
+        row("What it costs, hours and risk counted in", Figure::Worth, &|one| about(balance(one).costs())),
+        row("What is left for you", Figure::Worth, &|one| about(one.expected_worth)),
+    ];
+    let what = titles(rival).into_iter().map(|title| view! { <li>{title}</li> }).collect_view();
+    let why = sets.why_not(rival, case, units);
+    Some(
+        view! {
+            <div id="rival">
+                <h3>"Why not the set that reaches the goal more often"</h3>
+                <p>
+                    "This set costs no more money and reaches the goal on "
+                    {sourced(Figure::Reach, count(rival.reach))} " machines like yours:"
+                </p>
+                <ul class="stair-what">{what}</ul>
+                <p>{why}</p>
+                <table class="compare">
+                    <thead>
+                        <tr>
+                            <td></td>
+                            <th scope="col">"Best buy"</th>
+                            <th scope="col">"Reaches it more often"</th>
+                        </tr>
+                    </thead>
+                    <tbody>{rows}</tbody>
+                </table>
+            </div>
+        }
+        .into_any(),
+    )
+}
+
 fn searched(sets: &Sets) -> AnyView {
     let whole = |number: usize| format(number as f64, Dimension::Count, UnitSystem::Metric);
     view! {
         <p class="weighing-note">
             "So it was found: " {sourced(Figure::Tried, format!("{} sets", whole(sets.tried)))} " of "
             {whole(sets.remedies)} " remedies that can be had here, each on " {whole(sets.machines)}
-            " machines like yours. Exact bounds spared "
-            {sourced(Figure::Spared, percent(sets.spared))} " of the work."
+            " machines like yours. " {sourced(Figure::Spared, percent(sets.spared))}
+            " of these trials could be left out: those sets could not win any more."
         </p>
     }
     .into_any()
@@ -238,7 +292,7 @@ impl Shown {
             For::Finish => "Up: roughness Ra that eight machines in ten keep to, finer on top",
         };
         let caption = format!(
-            "{up}. {along}. Solid dots are worth stopping at; small rings are not: for a little more, the next solid dot gives more for each unit spent. Diamond: the best buy, which weighs money, hours, risk and goal together, so it may lie below the stairs. Tap a dot, or move along them below."
+            "{up}. {along}. Solid dots are worth stopping at. At a small ring, spend a little more: the next solid dot gives more for what it costs. Diamond: the best buy. It weighs money, hours, risk and goal together, so it may lie below the stairs. Tap a dot, or move along them below."
         );
         let chart = chart(caption, drawing, self.table());
         let shown = StoredValue::new(self);
@@ -334,7 +388,7 @@ impl Shown {
                 {left(bundle)}
                 {faint.then(|| view! {
                     <p class="standing">
-                        {mark(Mark::Waves)} <span>"By " {alone} " alone not worth stopping at: for a little more, the next solid dot gives more for each unit spent."</span>
+                        {mark(Mark::Waves)} <span>"By " {alone} " alone not worth stopping at: spend a little more, and the next solid dot gives more for what it costs."</span>
                     </p>
                 })}
             </div>

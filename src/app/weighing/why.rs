@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 use spindlewise_engine::decision::{Appraisal, BreakEven, Case, Decision, Figure, Threshold, contenders, why};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate};
 
 use crate::app::answer::words::{capitalised, count, middle, range};
 use crate::app::answer::{point, remedy_anchor, sourced};
@@ -58,37 +58,45 @@ fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
 }
 
 fn thresholds(break_even: &BreakEven, units: UnitSystem) -> AnyView {
-    let rows = break_even.thresholds.iter().map(|one| threshold(one, units)).collect_view();
+    // A table of nothing but "at no reading" says no more than the sentence.
+    let table = break_even.pays_somewhere().then(|| {
+        let rows = break_even.thresholds.iter().map(|one| threshold(one, units)).collect_view();
+        view! {
+            <table class="compare">
+                <thead>
+                    <tr>
+                        <th scope="col">"Reading"</th>
+                        <th scope="col">"Pays its cost from"</th>
+                        <th scope="col">"The best buy from"</th>
+                        <th scope="col">"You read"</th>
+                        <th scope="col">"Eight in ten machines like yours show"</th>
+                    </tr>
+                </thead>
+                <tbody>{rows}</tbody>
+            </table>
+        }
+    });
     view! {
         <p id="break-even-said">{break_even.sentence(units)}</p>
-        <table class="compare">
-            <thead>
-                <tr>
-                    <th scope="col">"Reading"</th>
-                    <th scope="col">"Pays its cost from"</th>
-                    <th scope="col">"The best buy from"</th>
-                    <th scope="col">"You read"</th>
-                    <th scope="col">"Eight in ten machines like yours show"</th>
-                </tr>
-            </thead>
-            <tbody>{rows}</tbody>
-        </table>
+        {table}
     }
     .into_any()
 }
 
 fn threshold(one: &Threshold, units: UnitSystem) -> AnyView {
-    let show = |value: Option<f64>, without: &str| {
-        value.map_or(without.to_owned(), |value| format(value, Dimension::FineLength, units))
+    let from = |value: Option<f64>| {
+        let said = |value| format_estimate(value, Dimension::FineLength, units);
+        sourced(Figure::BreakEven, value.map_or("at no reading".to_owned(), said))
     };
+    let read = one.read.map_or("not taken".to_owned(), |read| format(read, Dimension::FineLength, units));
     view! {
         <tr>
             <th scope="row">
                 <a class="plain-link" href=Route::Readings.href_to(&one.field)>{capitalised(&one.label)}</a>
             </th>
-            <td data-label="Pays its cost from">{sourced(Figure::BreakEven, show(one.pays_from, "at no reading"))}</td>
-            <td data-label="The best buy from">{sourced(Figure::BreakEven, show(one.wins_from, "at no reading"))}</td>
-            <td data-label="You read">{show(one.read, "not taken")}</td>
+            <td data-label="Pays its cost from">{from(one.pays_from)}</td>
+            <td data-label="The best buy from">{from(one.wins_from)}</td>
+            <td data-label="You read">{read}</td>
             <td data-label="Usual">{sourced(Figure::Expected, range(one.usual, Dimension::FineLength, units))}</td>
         </tr>
     }

@@ -10,7 +10,7 @@ use super::{Case, Fit, Spread};
 use crate::machine::Axis;
 use crate::mechanics::Bearings;
 use crate::order;
-use crate::quantity::{Dimension, Force, UnitSystem, format};
+use crate::quantity::{Dimension, Force, UnitSystem, format, format_estimate};
 use crate::readings::{Observer, Place, Reading, ReadingKind};
 use crate::remedies::{RemedyId, RemedySet, lower, title};
 
@@ -198,13 +198,15 @@ fn worths(ground: &Ground, remedies: &[RemedyId]) -> Vec<f64> {
 impl BreakEven {
     /// The whole in a sentence.
     pub fn sentence(&self, units: UnitSystem) -> String {
-        let show = |value: f64| format(value, Dimension::FineLength, units);
+        let show = |value: f64| format_estimate(value, Dimension::FineLength, units);
         let told: Vec<String> = self
             .thresholds
             .iter()
             .filter_map(|one| {
                 let from = one.wins_from?;
-                let read = one.read.map_or(String::new(), |read| format!("; you read {}", show(read)));
+                let read = one
+                    .read
+                    .map_or(String::new(), |read| format!("; you read {}", format(read, Dimension::FineLength, units)));
                 let likely = match super::of_hundred(one.likely) {
                     0 => "fewer than 1".to_owned(),
                     count => count.to_string(),
@@ -217,12 +219,23 @@ impl BreakEven {
             })
             .collect();
         let what = lower(&self.title);
-        if told.is_empty() {
-            return format!(
-                "No play or softness at the nose up to {} would make it the best buy to {what}: something else on the list always brings more for its cost.",
-                show(RANGE.1)
-            );
+        if !told.is_empty() {
+            return format!("To {what} would be the best buy only if {}.", told.join(", or "));
         }
-        format!("To {what} would be the best buy only if {}.", told.join(", or "))
+        let most = show(RANGE.1);
+        if self.pays_somewhere() {
+            format!(
+                "No play or softness at the nose up to {most} would make it the best buy to {what}: something else on the list always brings more for its cost."
+            )
+        } else {
+            format!(
+                "No play or softness at the nose up to {most} would make it worth its cost to {what}, let alone the best buy."
+            )
+        }
+    }
+
+    /// Whether there is a reading at which it would be worth its cost.
+    pub fn pays_somewhere(&self) -> bool {
+        self.thresholds.iter().any(|one| one.pays_from.is_some())
     }
 }

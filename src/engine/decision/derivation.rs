@@ -50,6 +50,7 @@ pub enum Figure {
     BestBuy,
     Regret,
     CountedOn,
+    Pace,
     Dots,
     BestTogether,
     Tried,
@@ -187,7 +188,7 @@ fn recipe(figure: Figure) -> Recipe {
             CHATTER,
         ),
         Figure::DepthAnySpeed => (
-            "Deepest cut without chatter, at any speed",
+            "Deepest cut without chatter, safe whatever the speed",
             "The least of all lobes: below it no speed of this spindle makes this cut chatter.",
             "The smallest over all modes of b = 2 k ζ (1 + ζ) / h for h > 0, 2 k ζ (1 − ζ) / |h| for h < 0 (with both directions together 2 k ζ / (|λ| + |Im λ|)), and of k ζ / (|h_q| + |Im λ|) for every second tooth alike; times at most 3 for a flank that rubs",
             "Altintas and Budak, CIRP Annals 44 (1995); Merdol and Altintas, J. Manuf. Sci. Eng. 126 (2004)",
@@ -223,7 +224,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Stiffness => (
             "Stiffness between tip and work",
-            "How many newtons push the tip one micrometre out of place, in the weaker direction of the table.",
+            "How hard one has to push to move the tip by so much, in the weaker direction of the table.",
             "1/k = sum of 1/k_i, felt at the tip; spindle: a²L/3EI + (a³ − (a−n)³)/3EI + (1 + a/L)²/k_front + (a/L)²/k_rear",
             "Springs in series and the overhung shaft: Slocum, Precision Machine Design (1992); bearings: Palmgren; cutter: Kops and Vo, CIRP Annals 39 (1990)",
             COMPLIANCE,
@@ -342,8 +343,8 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::PerMoney | Figure::PerHour => (
             "Gain per cost",
-            "By how much the probability of reaching the goal rises for each unit of money, or each hour.",
-            "(probability after − before) / middle of the cost",
+            "How many more machines of 100 reach the goal for each 10 of your money, or for each hour. What costs less than that is told whole: nobody can do a quarter of an hour’s work four times over.",
+            "(share of machines that reach it after − before) / middle of the cost",
             "Definition",
             &[],
         ),
@@ -383,8 +384,8 @@ fn recipe(figure: Figure) -> Recipe {
             &[],
         ),
         Figure::Tail => (
-            "How evenly the machines count",
-            "Machines that fit the readings better count for more. Where a few count for nearly all, averages over them are not to be trusted: the answer then says so.",
+            "Whether a few machines decide alone",
+            "Machines that fit the readings better count for more. Where a few count for nearly all, averages over them are not to be trusted: then it says yes here, and the answer is less sure.",
             "shape of a generalised Pareto distribution fitted to the largest weights; above 0.7 it is too heavy",
             "Vehtari and others, Journal of Machine Learning Research 25 (2024); Zhang and Stephens, Technometrics 51 (2009)",
             &[],
@@ -429,6 +430,13 @@ fn recipe(figure: Figure) -> Recipe {
             "Eight of ten plausible machines come out at least as fine as this.",
             "80 % quantile of the roughness that counts",
             "Counted over a low-discrepancy sample (Joe and Kuo 2008)",
+            &[],
+        ),
+        Figure::Pace => (
+            "Depth in one pass",
+            "A lighter cut takes the same in more and shallower passes. It may reach the goal, but not as you asked for it: half the depth counts 0.87. The minutes it takes longer are charged besides.",
+            "(depth / wanted depth)^0.2",
+            "Our own measure",
             &[],
         ),
         Figure::Dots => (

@@ -39,7 +39,7 @@ impl Question {
 /// How much one unknown has to do with the spread of a figure.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Influence {
-    /// The unknown's name.
+    /// What the unknown is, in the words of the shop.
     pub label: String,
     /// The field of the reading that tells about it, if one does.
     pub reading: Option<String>,
@@ -166,7 +166,7 @@ impl Search {
             let figure = &self.figures[question];
             let picked: Vec<f64> = picks.iter().map(|&index| figure[index]).collect();
             found.push(Influence {
-                label: unknown.label().to_owned(),
+                label: unknown.plain().to_owned(),
                 reading: told_by(unknown).map(str::to_owned),
                 first: first_order(&values, figure),
                 total: total_order(&picked, &changed[question]),

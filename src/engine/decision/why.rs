@@ -1,9 +1,8 @@
 //! Why the best buy wins: it against the next best, in words.
 
-use super::weigh::middle;
-use super::{Appraisal, Case, Decision, Standing, of_hundred};
+use super::balance::{Balance, about};
+use super::{Appraisal, Budget, Case, Decision, Standing, of_hundred};
 use crate::order;
-use crate::quantity::format_number;
 use crate::remedies::RemedyId;
 
 /// Remedies that can be had for the money and hours, leave no danger and do no
@@ -22,7 +21,7 @@ pub fn contenders(decision: &Decision) -> Vec<&Appraisal> {
 pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     let contenders = contenders(decision);
     let [winner, rest @ ..] = &contenders[..] else { return Vec::new() };
-    let [won, lost] = [Some(winner), rest.first()].map(|one| one.map(|one| Balance::of(one, case)));
+    let [won, lost] = [Some(winner), rest.first()].map(|one| one.map(|one| Weighed::of(one, &case.budget)));
     let mut said = Vec::new();
     if let (Some(_), Some(first)) = (decision.verdict.danger, decision.verdict.first) {
         let title = decision.appraisals.iter().find(|one| one.remedy == first).map_or("", |one| &one.title);
@@ -41,31 +40,15 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     said
 }
 
-/// What a remedy brings and what it costs, both in money, on average.
-struct Balance<'a> {
+/// A remedy with what it brings and costs.
+struct Weighed<'a> {
     of: &'a Appraisal,
-    money: f64,
-    time: f64,
-    risk: f64,
+    balance: Balance,
 }
 
-impl<'a> Balance<'a> {
-    fn of(of: &'a Appraisal, case: &Case) -> Self {
-        let budget = &case.budget;
-        Balance {
-            of,
-            money: middle(of.money),
-            time: middle(of.hours) * budget.hour_worth.as_amount(),
-            risk: of.spoil * budget.spoil_worth.as_amount(),
-        }
-    }
-
-    fn costs(&self) -> f64 {
-        self.money + self.time + self.risk
-    }
-
-    fn brings(&self) -> f64 {
-        self.of.expected_worth + self.costs()
+impl<'a> Weighed<'a> {
+    fn of(of: &'a Appraisal, budget: &Budget) -> Self {
+        Weighed { of, balance: Balance::of(of.expected_worth, of.money, of.hours, of.spoil, budget) }
     }
 
     fn sentence(&self, lead: &str, decision: &Decision) -> String {
@@ -73,8 +56,8 @@ impl<'a> Balance<'a> {
         if self.of.remedy == RemedyId::LeaveAlone {
             return format!("{lead} to leave it alone, which brings nothing and costs nothing.");
         }
-        let parts =
-            [(self.money, "in money"), (self.time, "for your time"), (self.risk, "for the risk of spoiling something")];
+        let Balance { brings, money, time, risk } = self.balance;
+        let parts = [(money, "in money"), (time, "for your time"), (risk, "for the risk of spoiling something")];
         let parts: Vec<String> = parts
             .iter()
             .filter(|(amount, _)| amount.abs() >= 1.0)
@@ -82,35 +65,34 @@ impl<'a> Balance<'a> {
             .collect();
         let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
         format!(
-            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} to you; it costs {costs}. About {} is left.",
+            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} in your money; it costs {costs}. About {} is left.",
             of_hundred(self.of.prediction.reach),
             of_hundred(decision.now.reach),
-            about(self.brings()),
+            about(brings),
             about(self.of.expected_worth),
         )
     }
 
     /// What tips the scales.
-    fn against(&self, other: &Self) -> String {
-        let (more, dearer) = (self.brings() - other.brings(), self.costs() - other.costs());
+    fn against(&self, second: &Self) -> String {
+        let (own, other) = (self.balance, second.balance);
+        let (more, dearer) = (own.brings - other.brings, own.costs() - other.costs());
         let (gain, cost) = (about(more.abs()), about(dearer.abs()));
+        let brings =
+            format!("The first brings about {gain} {} than the second", if more >= 0.0 { "more" } else { "less" });
         let tips = match (more >= 0.0, dearer > 0.0) {
-            (true, true) => format!("The first costs about {cost} more than the second and brings about {gain} more"),
-            (true, false) => format!("The first brings about {gain} more than the second and costs about {cost} less"),
-            (false, _) => format!("The first brings about {gain} less than the second, but costs about {cost} less"),
+            _ if cost == "0" => format!("{brings} and costs the same"),
+            (true, true) => format!("{brings} and costs about {cost} more"),
+            (true, false) => format!("{brings} and costs about {cost} less"),
+            (false, _) => format!("{brings}, but costs about {cost} less"),
         };
         let often = |one: &Appraisal| of_hundred(one.best);
         format!(
             "{tips}. By itself it is the best buy on {} of 100 machines like yours, the second on {}.",
             often(self.of),
-            often(other.of)
+            often(second.of)
         )
     }
-}
-
-/// An amount of money, whole and to two figures: it isn't known better.
-fn about(amount: f64) -> String {
-    format_number(amount.round(), 2)
 }
 
 #[cfg(test)]
@@ -130,16 +112,14 @@ mod tests {
         assert!(first.expected_worth >= second.expected_worth);
     }
 
-    /// What is brought less what is spent is what is left.
+    /// What reaches the goal on many more machines is said to bring something.
     #[test]
-    fn the_balance_adds_up() {
+    fn what_brings_the_goal_brings_money() {
         let case = demo().resolve().case;
         let decision = decide_with(&case, 256);
         for one in contenders(&decision) {
-            let balance = Balance::of(one, &case);
-            assert!((balance.brings() - balance.costs() - one.expected_worth).abs() < 1e-9);
             if one.prediction.reach > decision.now.reach + 0.2 {
-                assert!(balance.brings() > 0.0, "{}", one.title);
+                assert!(Weighed::of(one, &case.budget).balance.brings > 0.0, "{}", one.title);
             }
         }
     }

@@ -12,7 +12,7 @@ use crate::quantity::{Dimension, Estimate};
 use crate::work::{CutterKind, EdgeState, Setup};
 
 macro_rules! unknowns {
-    ($( $variant:ident = $label:literal, $dimension:ident; )+) => {
+    ($( $variant:ident = $label:literal $(or $plain:literal)?, $dimension:ident; )+) => {
         /// Something not known for certain.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         #[repr(usize)]
@@ -34,59 +34,66 @@ macro_rules! unknowns {
                 match self { $(Unknown::$variant => $label),+ }
             }
 
+            /// The same in the words of the shop, where its name is not.
+            pub fn plain(self) -> &'static str {
+                match self { $(Unknown::$variant => unknowns!(@plain $label $($plain)?)),+ }
+            }
+
             /// Its dimension; values are in the dimension's base unit.
             pub fn dimension(self) -> Dimension {
                 match self { $(Unknown::$variant => Dimension::$dimension),+ }
             }
         }
     };
+    (@plain $label:literal) => { $label };
+    (@plain $label:literal $plain:literal) => { $plain };
 }
 
 unknowns! {
-    CutterFactor = "Cutter stiffness against the formula", Plain;
-    Joint = "Holder’s grip, 40 mm beyond its face", Stiffness;
-    Taper = "Taper joint", Stiffness;
-    ShaftFactor = "Shaft stiffness against the formula", Plain;
-    BearingFactor = "Bearing stiffness against the formula", Plain;
-    RadialPlay = "Radial play of the front bearing", FineLength;
-    AxialPlay = "Axial play of the spindle", FineLength;
-    PreloadForce = "Bearing preload", Force;
-    Quill = "Quill in its bore", Stiffness;
+    CutterFactor = "Cutter stiffness against the formula" or "How stiff the cutter really is", Plain;
+    Joint = "Holder’s grip, 40 mm (1.6 in) beyond its face" or "How firmly the holder grips the cutter", Stiffness;
+    Taper = "Taper joint" or "How firmly the taper sits", Stiffness;
+    ShaftFactor = "Shaft stiffness against the formula" or "How stiff the spindle’s shaft really is", Plain;
+    BearingFactor = "Bearing stiffness against the formula" or "How stiff the bearings really are", Plain;
+    RadialPlay = "Radial play of the front bearing" or "Sideways play of the front bearing", FineLength;
+    AxialPlay = "Axial play of the spindle" or "Up-and-down play of the spindle", FineLength;
+    PreloadForce = "Bearing preload" or "How hard the bearings are preloaded", Force;
+    Quill = "Quill in its bore" or "How firmly the quill sits in its bore", Stiffness;
     QuillPlay = "Shake of the quill", FineLength;
-    QuillAxial = "Quill along its axis", Stiffness;
-    Build = "How stiffly the frame is built, against its kind", Plain;
-    HeadX = "Head on the column, X", Stiffness;
-    HeadY = "Head on the column, Y", Stiffness;
-    HeadZ = "Head on the column, Z", Stiffness;
-    ColumnX = "Column and base, X", Stiffness;
-    ColumnY = "Column and base, Y", Stiffness;
-    ColumnZ = "Column and base, Z", Stiffness;
-    TableX = "Table and slides, X", Stiffness;
-    TableY = "Table and slides, Y", Stiffness;
-    TableZ = "Table and slides, Z", Stiffness;
-    TablePlay = "Rock of the slides", FineLength;
-    HoldingX = "Workholding, X", Stiffness;
-    HoldingY = "Workholding, Y", Stiffness;
-    HoldingZ = "Workholding, Z", Stiffness;
-    Part = "The part itself", Stiffness;
-    FrequencyX = "Natural frequency of the frame, X", Frequency;
-    FrequencyY = "Natural frequency of the frame, Y", Frequency;
-    DampingX = "Damping ratio of the frame, X", Share;
-    DampingY = "Damping ratio of the frame, Y", Share;
-    SpindleMass = "Mass that swings with the spindle nose, kg", Plain;
-    SpindleDamping = "Damping ratio of spindle and cutter", Share;
-    WorkMass = "Mass that swings with the part, kg", Plain;
-    WorkDamping = "Damping ratio of table and part", Share;
-    ForceFactor = "Cutting force against the published coefficient", Plain;
-    RadialRatio = "Radial over tangential cutting force", Share;
-    AxialRatio = "Axial over tangential cutting force", Share;
-    EdgeFactor = "Edge force against the published coefficient", Plain;
+    QuillAxial = "Quill along its axis" or "How firmly the quill is held up and down", Stiffness;
+    Build = "How stiffly the frame is built, against its kind" or "How stiffly the frame is built", Plain;
+    HeadX = "Head on the column, X" or "How much the head gives, left to right", Stiffness;
+    HeadY = "Head on the column, Y" or "How much the head gives, towards you", Stiffness;
+    HeadZ = "Head on the column, Z" or "How much the head gives, up and down", Stiffness;
+    ColumnX = "Column and base, X" or "How much column and base give, left to right", Stiffness;
+    ColumnY = "Column and base, Y" or "How much column and base give, towards you", Stiffness;
+    ColumnZ = "Column and base, Z" or "How much column and base give, up and down", Stiffness;
+    TableX = "Table and slides, X" or "How much table and slides give, left to right", Stiffness;
+    TableY = "Table and slides, Y" or "How much table and slides give, towards you", Stiffness;
+    TableZ = "Table and slides, Z" or "How much table and slides give, up and down", Stiffness;
+    TablePlay = "Rock of the slides" or "How far the slides rock", FineLength;
+    HoldingX = "Workholding, X" or "How much the grip gives, left to right", Stiffness;
+    HoldingY = "Workholding, Y" or "How much the grip gives, towards you", Stiffness;
+    HoldingZ = "Workholding, Z" or "How much the grip gives, up and down", Stiffness;
+    Part = "The part itself" or "How much the part itself gives", Stiffness;
+    FrequencyX = "Natural frequency of the frame, X" or "The pitch at which the frame rings, left to right", Frequency;
+    FrequencyY = "Natural frequency of the frame, Y" or "The pitch at which the frame rings, towards you", Frequency;
+    DampingX = "Damping ratio of the frame, X" or "How soon the frame’s ring dies, left to right", Share;
+    DampingY = "Damping ratio of the frame, Y" or "How soon the frame’s ring dies, towards you", Share;
+    SpindleMass = "Mass that swings with the spindle nose, kg" or "How much weight swings with the spindle nose", Plain;
+    SpindleDamping = "Damping ratio of spindle and cutter" or "How soon the ring of spindle and cutter dies", Share;
+    WorkMass = "Mass that swings with the part, kg" or "How much weight swings with the part", Plain;
+    WorkDamping = "Damping ratio of table and part" or "How soon the ring of table and part dies", Share;
+    ForceFactor = "Cutting force against the published coefficient" or "How hard this material is to cut", Plain;
+    RadialRatio = "Radial over tangential cutting force" or "How hard the cut pushes the cutter off", Share;
+    AxialRatio = "Axial over tangential cutting force" or "How hard the cut pulls along the spindle", Share;
+    EdgeFactor = "Edge force against the published coefficient" or "How hard the edge rubs and presses", Plain;
     Runout = "Runout at the cutter", FineLength;
-    Unsteadiness = "Unsteadiness of the cutting force", Share;
-    PlayPrint = "Scatter of the tool in its play, against the play", Share;
-    ChatterUnevenness = "Unevenness of the force in full chatter", Share;
-    ProcessRoughness = "Roughness left by the process itself, Ra", Roughness;
-    RubDamping = "Flank-rubbing coefficient, N/m", Plain;
+    Unsteadiness = "Unsteadiness of the cutting force" or "How much the force varies from tooth to tooth", Share;
+    PlayPrint = "Scatter of the tool in its play, against the play" or "How much of the play shows in the surface", Share;
+    ChatterUnevenness = "Unevenness of the force in full chatter" or "How uneven the cut is in full chatter", Share;
+    ProcessRoughness = "Roughness left by the process itself, Ra" or "The roughness a perfect machine would leave", Roughness;
+    RubDamping = "Flank-rubbing coefficient, N/m" or "How much a rubbing flank calms the cut", Plain;
     Friction = "Friction in the grip", Share;
     ClampForce = "Clamp force", Force;
     Backlash = "Lost motion of the feed screw", FineLength;

@@ -1,7 +1,7 @@
 //! Writing quantities for people: few digits, no scientific notation, a true minus sign.
 
 use super::units::{self, Unit};
-use super::{Dimension, UnitSystem};
+use super::{Dimension, UnitSystem, grade};
 
 /// Numbers nearer to zero than this, in the unit shown, are shown as zero.
 const NEGLIGIBLE: f64 = 1e-9;
@@ -10,8 +10,11 @@ const NEGLIGIBLE: f64 = 1e-9;
 /// "12.5 mm", "8 µm", "0.3 thou". Whole numbers of rpm, money and things are not rounded off, and
 /// inches keep their thousandths up to ten.
 ///
-/// Fine lengths of 1 mm (0.04 in) or more are written in mm (in). NaN is "—".
+/// Fine lengths of 1 mm (0.04 in) or more are written in mm (in), other lengths of less than
+/// 0.1 in in thou, torques of less than 1 lbf·ft in lbf·in, and grades of roughness by their
+/// names. NaN is "—".
 pub fn format(value: f64, dimension: Dimension, system: UnitSystem) -> String {
+    let value = if dimension == Dimension::Roughness { grade::nominal(value, system) } else { value };
     format_in(value, unit_for(value, dimension, system))
 }
 
@@ -20,8 +23,9 @@ pub fn format_in(value: f64, unit: &Unit) -> String {
     written(value, unit, digits(value / unit.factor, unit))
 }
 
-/// An estimate in base units, to two significant figures: it is not known better. "20 N", "6.7 µm".
+/// An estimate in base units, to two significant figures: it is not known better. "20 N", "6.7 µm". Money is whole.
 pub fn format_estimate(value: f64, dimension: Dimension, system: UnitSystem) -> String {
+    let value = if dimension == Dimension::Money { value.round() } else { value };
     written(value, unit_for(value, dimension, system), 2)
 }
 
@@ -79,6 +83,8 @@ fn unit_for(value: f64, dimension: Dimension, system: UnitSystem) -> &'static Un
     match (dimension, system) {
         (Dimension::FineLength, UnitSystem::Metric) if reaches(1.0, &units::MM) => &units::MM,
         (Dimension::FineLength, UnitSystem::Inch) if reaches(0.04, &units::INCH) => &units::INCH,
+        (Dimension::Torque, UnitSystem::Inch) if value != 0.0 && !reaches(1.0, &units::LBF_FT) => &units::LBF_IN,
+        (Dimension::Length, UnitSystem::Inch) if value != 0.0 && !reaches(0.1, &units::INCH) => &units::THOU,
         _ => dimension.default_unit(system),
     }
 }
@@ -202,9 +208,16 @@ mod tests {
             (12.7, Length, "12.7 mm", "0.5 in"),
             (34.925, Length, "34.9 mm", "1.375 in"),
             (304.8, Length, "305 mm", "12 in"),
+            (0.6, Length, "0.6 mm", "23.6 thou"),
+            (2.54, Length, "2.54 mm", "0.1 in"),
+            (0.0, Length, "0 mm", "0 in"),
             (0.008, FineLength, "8 µm", "0.315 thou"),
             (0.007_62, FineLength, "7.62 µm", "0.3 thou"),
             (0.0016, Roughness, "1.6 µm", "63 µin"),
+            (0.0032, Roughness, "3.2 µm", "125 µin"),
+            (0.0063, Roughness, "6.3 µm", "250 µin"),
+            (0.0127, Roughness, "12.5 µm", "500 µin"),
+            (0.0031, Roughness, "3.1 µm", "122 µin"),
             (0.0, FineLength, "0 µm", "0 thou"),
             (-0.0254, FineLength, "−25.4 µm", "−1 thou"),
             (0.999, FineLength, "999 µm", "39.3 thou"),
@@ -213,6 +226,7 @@ mod tests {
             (100.0, Force, "100 N", "22.5 lbf"),
             (20.0, Stiffness, "20 N/µm", "114 lbf/thou"),
             (10.0, Torque, "10 N·m", "7.38 lbf·ft"),
+            (0.018, Torque, "0.018 N·m", "0.159 lbf·in"),
             (std::f64::consts::FRAC_PI_6, Angle, "30°", "30°"),
             (1725.0, Rotation, "1725 rpm", "1725 rpm"),
             (30.48, CuttingSpeed, "30.5 m/min", "100 sfm"),
@@ -245,6 +259,7 @@ mod tests {
             (0.58, Angle, "33°", "33°"),
             (-34.925, Length, "−35 mm", "−1.4 in"),
             (1249.6, Money, "1200", "1200"),
+            (-1.74, Money, "−2", "−2"),
         ] {
             assert_eq!(format_estimate(value, dimension, Metric), metric);
             assert_eq!(format_estimate(value, dimension, Inch), inch);
@@ -288,6 +303,7 @@ mod tests {
             let range = format_range(low / 1000.0, high / 1000.0, Dimension::FineLength, Metric);
             assert_eq!(range, text);
         }
+        assert_eq!(format_range(0.18, 1.07, Dimension::Length, Inch), "7–42 thou");
         assert_eq!(format_range(0.1, 0.25, Dimension::Share, Inch), "10–25 %");
         assert_eq!(format_range(80.0, 240.0, Dimension::Money, Inch), "80–240");
         assert_eq!(format_range(3.0, f64::INFINITY, Dimension::Force, Metric), "3–∞ N");

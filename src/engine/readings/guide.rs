@@ -73,11 +73,18 @@ impl ReadingKind {
     }
 }
 
+/// How one pulls, wherever it is: the light pull takes up the play, so that what the
+/// needle shows beyond it is springs alone.
+const PULL: &str = "Pull lightly, until nothing rocks any more: that takes up the play. Hold it, turn the dial to zero, and note what the scale shows. Then pull the same way as hard as the scale and one arm allow, and read needle and scale at the same moment.";
+
+/// And what has to follow.
+const EASE_BACK: &str = "Ease back to the light pull, without letting go: the needle has to come back to zero. Do it all a second time. Write down the movement, and the full pull less the light one.";
+
 /// What a good pull looks like, wherever it is taken.
 const GOOD_PULL: &[&str] = &[
-    "Back at the light pull, the needle is back at zero, to within one division.",
+    "Back at the light pull the needle is at zero, to within one division.",
     "Two pulls agree within a division or a tenth, whichever is more.",
-    "Half the pull shows about half the movement. If the first little pull shows most of it, that is play: write it down further below.",
+    "Half the pull shows about half the movement. If most of it comes with the first little pull, the play wasn’t taken up yet: begin with a firmer light pull. The play itself is read further below.",
 ];
 
 impl ReadingGroup {
@@ -99,15 +106,16 @@ impl ReadingGroup {
         match self {
             Self::Tip => Guide {
                 title: "Pull at the cutter tip",
-                how: "Hook the luggage scale round the cutter, low down. Put the indicator’s foot on the table and its finger on the cutter, opposite the hook. Pull as hard as each time before, read, let go, and see that the needle comes back.",
+                how: "Hook the luggage scale round the cutter, low down, with the indicator’s foot on the table and its finger on the cutter, opposite the hook. Pull lightly to take up the play, turn the dial to zero, pull hard the same way, read, and ease back: the needle has to come back to zero.",
                 kit: "Dial indicator on a stand, luggage scale, a loop of cord, tape for the cutter’s edges.",
                 caution: "Power off, plug pulled, cutter at a standstill with its edges taped. Pull by hand only, never with a lever, a jack or the feed, and stand so that you don’t fall if the hook slips off.",
                 steps: &[
                     "Set the machine as you mill: quill and slides locked, the cutter as far out as in the cut. Tape its edges.",
                     "Put the indicator’s foot on the table and its finger on the cutter, on the side away from the pull and at the height of the hook. Press the finger in by half a turn of the needle, so that it can follow.",
                     "Loop the cord round the cutter, low down, and hook the scale in it, level and along the table.",
-                    "Pull lightly, turn the dial to zero, then pull as hard as the scale and one arm allow. Read needle and scale at the same moment.",
-                    "Go back to the light pull and look for zero. Do it again, then turn it all by a quarter and pull towards you.",
+                    PULL,
+                    EASE_BACK,
+                    "Then turn it all by a quarter and pull towards you.",
                 ],
                 good: GOOD_PULL,
                 mistakes: &[
@@ -119,14 +127,16 @@ impl ReadingGroup {
             },
             Self::Nose => Guide {
                 title: "Pull at the spindle nose",
-                how: "The same on the bare end of the spindle, without holder and cutter. What is missing against the tip is the holder and the cutter.",
+                how: "The same on the bare end of the spindle, without holder and cutter: light pull, zero, hard pull, ease back. What moves less than at the tip is holder and cutter.",
                 kit: "Dial indicator on a stand, luggage scale, a loop of cord.",
                 caution: "Power off, plug pulled. Catch the holder when it comes out. Pull by hand only, never with a lever, a jack or the feed.",
                 steps: &[
                     "Take out cutter and holder; leave quill and slides locked as you mill.",
                     "Put the indicator’s foot on the table and its finger on smooth ground metal of the nose, on the side away from the pull.",
-                    "Loop the cord round the nose at the same height. Pull lightly, turn the dial to zero, then pull as hard as the scale and one arm allow, along the table.",
-                    "Read, go back to the light pull, look for zero, repeat. Then the same towards you.",
+                    "Loop the cord round the nose at the same height, to be pulled along the table.",
+                    PULL,
+                    EASE_BACK,
+                    "Then the same towards you.",
                 ],
                 good: GOOD_PULL,
                 mistakes: &[
@@ -138,14 +148,16 @@ impl ReadingGroup {
             },
             Self::Head => Guide {
                 title: "Pull on the head",
-                how: "Hook on to the head casting itself, beside the quill, and read there. What moves here is head and column: no bearing can take it away.",
+                how: "Hook on to the head casting itself, beside the quill, and read there: light pull, zero, hard pull, ease back. What moves here is head and column: no bearing can take it away.",
                 kit: "Dial indicator on a tall stand, luggage scale, a strap or a loop of cord.",
                 caution: "Power off, plug pulled, the head’s own lock tight. Pull by hand only: a light machine that isn’t bolted down can tip.",
                 steps: &[
                     "Lock the head as you mill. Find clean iron low on the casting, beside the quill.",
                     "Put the indicator’s foot on the table and its finger on the casting, low down, on the side away from the pull. For the pull towards you it may touch the front, beside the strap.",
-                    "Put the strap round the casting at the same height. Pull lightly, turn the dial to zero, pull as hard as the scale and one arm allow.",
-                    "Read, go back to the light pull, look for zero, repeat. Then the other direction.",
+                    "Put the strap round the casting at the same height.",
+                    PULL,
+                    EASE_BACK,
+                    "Then the same towards you.",
                 ],
                 good: GOOD_PULL,
                 mistakes: &[
@@ -157,14 +169,16 @@ impl ReadingGroup {
             },
             Self::Part => Guide {
                 title: "Pull on the part",
-                how: "Hook on to the part at the height of the cut, with the indicator’s foot on the table: how much the grip gives.",
+                how: "Hook on to the part at the height of the cut, with the indicator’s foot on the table: light pull, zero, hard pull, ease back. That is how much the grip gives.",
                 kit: "Dial indicator on a stand, luggage scale, a loop of cord.",
                 caution: "Power off, plug pulled, cutter out of the way. Pull by hand only, and not from above your feet: a part in a poor grip can come out.",
                 steps: &[
                     "Grip the part just as you cut it. Raise the spindle well clear.",
                     "Put the indicator’s foot on the table, not on the vise, and its finger on the part at the height of the cut, on the side away from the pull.",
-                    "Loop the cord round the part at the same height. Pull lightly, turn the dial to zero, pull as hard as the scale and one arm allow.",
-                    "Read, go back to the light pull, look for zero, repeat. Then the other direction.",
+                    "Loop the cord round the part at the same height.",
+                    PULL,
+                    EASE_BACK,
+                    "Then the same towards you.",
                 ],
                 good: GOOD_PULL,
                 mistakes: &[
@@ -294,6 +308,19 @@ impl ReadingGroup {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A pull is told one way in the lead and in the steps: play is taken up, then
+    /// the dial is set to zero, and only then it is pulled hard.
+    #[test]
+    fn a_pull_takes_up_the_play_before_it_counts() {
+        let pulls = [ReadingGroup::Tip, ReadingGroup::Nose, ReadingGroup::Head, ReadingGroup::Part];
+        for guide in pulls.map(ReadingGroup::guide) {
+            for told in [guide.how.to_lowercase(), guide.steps.join(" ").to_lowercase()] {
+                let places = ["light", "zero", "hard", "ease back"].map(|word| told.find(word));
+                assert!(places.is_sorted() && places[0].is_some(), "{told}");
+            }
+        }
+    }
 
     #[test]
     fn every_guide_says_all_of_it() {

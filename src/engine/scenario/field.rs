@@ -1,7 +1,7 @@
 //! Every number a user can give: what it is called, its unit and the range in
 //! which it can be believed. The one home of labels and limits.
 
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, UnitSystem};
 
 /// What is known of a field apart from its content.
 #[derive(Clone, Copy, Debug)]
@@ -10,8 +10,8 @@ pub struct FieldSpec {
     pub key: &'static str,
     /// The question in a few words.
     pub label: &'static str,
-    /// One line of help.
-    pub hint: &'static str,
+    /// One line of help, for who reads in millimetres and for who reads in inches.
+    hints: [&'static str; 2],
     /// Physical dimension; the unit follows from it and the unit system.
     pub dimension: Dimension,
     /// Smallest and largest value accepted, in the dimension's base unit.
@@ -22,8 +22,21 @@ pub struct FieldSpec {
     pub list: bool,
 }
 
+impl FieldSpec {
+    /// One line of help, for somebody who reads in `units`.
+    pub fn hint(&self, units: UnitSystem) -> &'static str {
+        let [metric, inch] = self.hints;
+        match units {
+            UnitSystem::Metric => metric,
+            UnitSystem::Inch => inch,
+        }
+    }
+}
+
+// A hint that names amounts is written twice: round figures of the one system are
+// odd ones in the other.
 macro_rules! fields {
-    ($( $variant:ident = $key:literal, $label:literal, $hint:literal, $dimension:ident, $low:literal ..= $high:literal $(, $kind:ident)?; )+) => {
+    ($( $variant:ident = $key:literal, $label:literal, $hint:literal $(or $inch:literal)?, $dimension:ident, $low:literal ..= $high:literal $(, $kind:ident)?; )+) => {
         /// A number the user can give. Every one may be left blank.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub enum Field {
@@ -43,7 +56,7 @@ macro_rules! fields {
                     $(Field::$variant => FieldSpec {
                         key: $key,
                         label: $label,
-                        hint: $hint,
+                        hints: fields!(@hints $hint $($inch)?),
                         dimension: Dimension::$dimension,
                         range: ($low as f64, $high as f64),
                         whole: fields!(@whole $($kind)?),
@@ -58,6 +71,8 @@ macro_rules! fields {
             }
         }
     };
+    (@hints $both:literal) => { [$both, $both] };
+    (@hints $metric:literal $inch:literal) => { [$metric, $inch] };
     (@whole whole) => { true };
     (@whole $($other:ident)?) => { false };
     (@list list) => { true };
@@ -65,7 +80,7 @@ macro_rules! fields {
 }
 
 fields! {
-    FinishTarget = "want.finish", "Finish you want, Ra", "1.6 µm (63 µin) feels smooth; 3.2 µm (125 µin) is an ordinary milled face; 6.3 µm (250 µin) catches a fingernail.", Roughness, 0.0001 ..= 0.1;
+    FinishTarget = "want.finish", "Finish you want, Ra", "1.6 µm feels smooth; 3.2 µm is an ordinary milled face; 6.3 µm catches a fingernail." or "63 µin feels smooth; 125 µin is an ordinary milled face; 250 µin catches a fingernail.", Roughness, 0.0001 ..= 0.1;
     SizeTolerance = "want.tolerance", "How far off size you can bear", "Half the band on the drawing.", FineLength, 0.001 ..= 2.0;
 
     QuillExtension = "machine.quill_extension", "How far the quill is out", "From fully drawn in.", Length, 0.0 ..= 200.0;
@@ -79,17 +94,17 @@ fields! {
     FastestSpeed = "machine.fastest", "Fastest spindle speed", "Highest belt step or dial.", Rotation, 100.0 ..= 30000.0;
     SpeedSteps = "machine.steps", "Speeds of the belt steps or gears", "All of them, such as 500, 780, 1250, 2100. Blank if a dial sets any speed.", Rotation, 20.0 ..= 30000.0, list;
 
-    IndicatorDivision = "readings.division", "Smallest division of your indicator", "0.01 mm or half a thou is usual.", FineLength, 0.0005 ..= 0.1;
-    TipForce = "readings.tip.force", "Pull at the cutter tip", "What the luggage scale shows. Pull lightly first, zero the dial, then pull to the full load the same way.", Force, 5.0 ..= 1000.0;
+    IndicatorDivision = "readings.division", "Smallest division of your indicator", "Such as 10 µm, a hundredth of a millimetre." or "Such as half a thou or a whole one.", FineLength, 0.0005 ..= 0.1;
+    TipForce = "readings.tip.force", "Pull at the cutter tip", "The full pull less the light one at which you set the dial to zero, by the luggage scale.", Force, 5.0 ..= 1000.0;
     TipX = "readings.tip.x", "Movement at the tip, pulled left to right", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
     TipY = "readings.tip.y", "Movement at the tip, pulled towards you", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
-    NoseForce = "readings.nose.force", "Pull at the spindle nose", "What the luggage scale shows. Pull lightly first, zero the dial, then pull to the full load the same way.", Force, 5.0 ..= 1000.0;
+    NoseForce = "readings.nose.force", "Pull at the spindle nose", "The full pull less the light one at which you set the dial to zero, by the luggage scale.", Force, 5.0 ..= 1000.0;
     NoseX = "readings.nose.x", "Movement of the nose, pulled left to right", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
     NoseY = "readings.nose.y", "Movement of the nose, pulled towards you", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
-    HeadForce = "readings.head.force", "Pull on the head casting", "Hook it on as low as you can, beside the quill.", Force, 5.0 ..= 1000.0;
+    HeadForce = "readings.head.force", "Pull on the head casting", "The full pull less the light one at which you set the dial to zero. Hook on as low as you can, beside the quill.", Force, 5.0 ..= 1000.0;
     HeadX = "readings.head.x", "Movement of the head, pulled left to right", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0;
     HeadY = "readings.head.y", "Movement of the head, pulled towards you", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0;
-    PartForce = "readings.part.force", "Pull on the part", "At the height where you cut.", Force, 5.0 ..= 1000.0;
+    PartForce = "readings.part.force", "Pull on the part", "The full pull less the light one at which you set the dial to zero, at the height where you cut.", Force, 5.0 ..= 1000.0;
     PartX = "readings.part.x", "Movement of the part, pulled left to right", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
     PartY = "readings.part.y", "Movement of the part, pulled towards you", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
     RockRadial = "readings.rock.radial", "Sideways play at the spindle nose", "Indicator foot on the quill or the head. Rock it lightly by hand, both ways: the dead movement only.", FineLength, 0.0005 ..= 2.0;
@@ -113,13 +128,13 @@ fields! {
     CornerRadius = "cutter.corner_radius", "Corner radius", "0 for a sharp corner.", Length, 0.0 ..= 20.0;
     AxialDepth = "cut.axial_depth", "Depth of cut, along the spindle", "How deep you want to go in one pass.", Length, 0.02 ..= 100.0;
     RadialWidth = "cut.radial_width", "Width of cut, across the feed", "How much of the cutter is in the work.", Length, 0.02 ..= 150.0;
-    FeedPerTooth = "cut.feed_per_tooth", "Feed per tooth", "0.02 to 0.05 mm is usual on a light mill.", FineLength, 0.001 ..= 1.0;
+    FeedPerTooth = "cut.feed_per_tooth", "Feed per tooth", "20 to 50 µm (0.02 to 0.05 mm) is usual on a light mill." or "1 to 2 thou is usual on a light mill.", FineLength, 0.001 ..= 1.0;
     SpindleSpeed = "cut.speed", "Spindle speed", "What the belts or the dial are set to.", Rotation, 20.0 ..= 30000.0;
     CutLength = "cut.length", "Length of cut in one part", "All passes together, at the depth above.", Length, 1.0 ..= 100000.0;
     Parts = "cut.parts", "How many parts", "For what a slower cut costs you in minutes.", Count, 1.0 ..= 10000.0, whole;
 
     GripHeight = "holding.height", "Height of the cut above the grip", "Above the jaws or the clamps.", Length, 0.0 ..= 300.0;
-    ClampForce = "holding.clamp_force", "Clamp force, if you know it", "A small vise pulled up by hand gives 3 to 9 kN.", Force, 20.0 ..= 100000.0;
+    ClampForce = "holding.clamp_force", "Clamp force, if you know it", "A small vise pulled up by hand gives 3 to 9 kN." or "A small vise pulled up by hand gives 700 to 2000 lbf.", Force, 20.0 ..= 100000.0;
 
     MoneyBudget = "means.money", "Money you would spend", "In your own currency.", Money, 0.0 ..= 100000.0;
     HoursBudget = "means.hours", "Hours you would spend", "Evenings and weekends together.", Hours, 0.0 ..= 1000.0;
@@ -146,6 +161,20 @@ mod tests {
         for &field in Field::ALL {
             let (low, high) = field.spec().range;
             assert!(low < high, "{}", field.spec().key);
+        }
+    }
+
+    /// Nobody is told about units he did not choose.
+    #[test]
+    fn hints_keep_to_the_units_they_are_read_in() {
+        let words =
+            |hint: &str| -> Vec<String> { hint.split(|c: char| !c.is_alphabetic()).map(str::to_lowercase).collect() };
+        let names = |hint: &str, units: &[&str]| words(hint).iter().any(|word| units.contains(&word.as_str()));
+        for &field in Field::ALL {
+            let spec = field.spec();
+            let [metric, inch] = [UnitSystem::Metric, UnitSystem::Inch].map(|units| spec.hint(units));
+            assert!(!names(metric, &["thou", "thous", "µin", "inch", "inches", "lb", "lbf"]), "{metric}");
+            assert!(!names(inch, &["mm", "µm", "millimetre", "millimetres", "n", "kn"]), "{inch}");
         }
     }
 

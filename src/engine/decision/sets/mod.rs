@@ -2,6 +2,7 @@
 //! had is tried on the same machines.
 
 pub mod race;
+mod rival;
 mod staircase;
 
 use std::collections::BTreeMap;
@@ -33,6 +34,8 @@ pub struct Bundle {
     pub hours: (f64, f64),
     /// Chance of spoiling something.
     pub spoil: f64,
+    /// Depth it takes in one pass, mm.
+    pub depth: f64,
     /// Probability of reaching the goal.
     pub reach: f64,
     /// Roughness Ra that counts, mm.
@@ -339,6 +342,7 @@ impl Bundle {
             money: cost.money,
             hours: cost.hours,
             spoil: cost.spoil,
+            depth: plan.setup().cut.axial_depth.as_mm(),
             reach: prediction.reach,
             finish: Spread::of(finishes),
             counted_on,
