@@ -4,7 +4,7 @@
 use spindlewise_engine::decision::{Decision, Standing, Trouble, decide};
 use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, QuillUse, TaperRetention};
 use spindlewise_engine::remedies::RemedyId;
-use spindlewise_engine::scenario::{Field, Scenario};
+use spindlewise_engine::scenario::{Field, Scenario, demo};
 use spindlewise_engine::work::{CutKind, EdgeState, Holder, Material, Workholding};
 
 /// A bench drill turned mill that is well kept: whatever is wrong is put in by
@@ -199,5 +199,21 @@ fn nothing_is_called_worth_it_that_leads_away_from_the_goal() {
     for one in &decision.appraisals {
         let advised = matches!(one.standing, Standing::First | Standing::Worth);
         assert!(!advised || one.prediction.reach > decision.now.reach - 0.005, "{:?}", one.remedy);
+    }
+}
+
+#[test]
+fn the_sentence_says_first_what_to_do() {
+    let mut loose = well_kept();
+    loose.choices.workholding = Some(Workholding::HandTight);
+    let mut bare = well_kept();
+    bare.choices.retention = Some(TaperRetention::Unretained);
+    let mut shot = well_kept();
+    shot.choices.condition = Some(BearingCondition::Shot);
+    for scenario in [Scenario::new("blank"), demo(), well_kept(), loose, bare, shot] {
+        let verdict = answer(&scenario).verdict;
+        let short = verdict.in_short();
+        assert!(short.len() < 64 && verdict.sentence.starts_with(short), "{short} | {}", verdict.sentence);
+        assert!(verdict.sentence.len() > short.len() + 20, "the reason is left out: {short}");
     }
 }

@@ -54,10 +54,13 @@ pub async fn read_bytes(file: &File) -> Result<Vec<u8>, JsValue> {
     Ok(js_sys::Uint8Array::new(&buffer).to_vec())
 }
 
-/// A file name made of `name`: letters, digits and dashes.
+/// A file name made of `name`: letters, digits and dashes, as many as every
+/// system takes.
 pub fn file_name(name: &str) -> String {
+    /// A letter may take four of the 255 bytes that most allow.
+    const MOST: usize = 50;
     let mut safe = String::new();
-    for c in name.chars() {
+    for c in name.chars().take(MOST) {
         if c.is_alphanumeric() {
             safe.push(c);
         } else if !safe.is_empty() && !safe.ends_with('-') {

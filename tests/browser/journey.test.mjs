@@ -138,7 +138,11 @@ async function wrongEntries(page) {
   assert.match(await description(diameter), /between/);
 
   await go(page, "answer");
-  await page.locator(".news").getByRole("link", { name: label }).click();
+  const unusable = page.locator(".unusable");
+  await unusable.getByText("One entry can’t be used").press("Enter");
+  const wrong = unusable.getByRole("listitem");
+  assert.match(await wrong.innerText(), /^Cutter diameter can’t be 9999\smm: (?!.*Cutter diameter)/);
+  await wrong.getByRole("link", { name: label }).click();
   await page.locator("#cutter-diameter:focus").waitFor();
   await type(page, label, good);
   await page.locator("#cutter-diameter:not([aria-invalid])").waitFor();

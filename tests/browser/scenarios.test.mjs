@@ -4,7 +4,12 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { describe, test } from "node:test";
 import { arrived, barText, box, download, exportOpen, go, loadDemo, type } from "./steps.mjs";
-import { APP_URL, axe, openApp, screenshots, SERVED_ONLY, TOGETHER } from "./support.mjs";
+import { APP_URL, axe, FROM_DISK, openApp, screenshots, SERVED_ONLY, TOGETHER, withArguments } from "./support.mjs";
+
+// The app under a name that other devices could know too.
+const NAME = "mill.test";
+withArguments(`--host-resolver-rules=MAP ${NAME} 127.0.0.1`);
+const NAMED_URL = APP_URL.replace("127.0.0.1", NAME);
 
 const button = (page, name) => page.getByRole("button", { name, exact: true });
 
@@ -22,6 +27,19 @@ function importFile(page, name, text) {
 }
 
 const takeOver = (page) => button(page, "Take over what is ticked").click();
+
+/** What the bar says, which the page Scenarios is without. */
+async function said(page) {
+  await go(page, "trouble");
+  return barText(page);
+}
+
+/** Makes a link of the open scenario. */
+async function makeLink(page) {
+  await go(page, "scenarios");
+  await button(page, "Make a link of the open one").click();
+  return page.getByLabel("Link", { exact: true }).inputValue();
+}
 
 const manyEntries = (count) => Object.fromEntries(Array.from({ length: count }, (_, at) => [at, ""]));
 
@@ -82,7 +100,7 @@ describe("several scenarios", TOGETHER, () => {
   test("an exported file comes back as it went", async (t) => {
     const page = await openApp(t);
     await loadDemo(page);
-    const said = await barText(page);
+    const before = await said(page);
     const { path, name } = await exportOpen(page);
     await news(page, `goes to your downloads as ${name}`);
     await button(page, "Delete “Bracket on the bench drill (demo)”").click();
@@ -90,7 +108,8 @@ describe("several scenarios", TOGETHER, () => {
     await page.getByLabel("Import from a file").setInputFiles(path);
     await takeOver(page);
     await news(page, /was taken over and is open now/);
-    assert.equal(await barText(page), said);
+    assert.equal(await said(page), before);
+    await go(page, "scenarios");
     await page.reload();
     assert.deepEqual(await namesWhen(page, 1), ["Bracket on the bench drill (demo)"]);
   });
@@ -192,13 +211,11 @@ describe("several scenarios", TOGETHER, () => {
   });
 
   test("a link brings a scenario along, once and only when it is wanted", SERVED_ONLY, async (t) => {
-    const page = await openApp(t);
+    const page = await openApp(t, { url: NAMED_URL });
     await loadDemo(page);
-    const said = await barText(page);
-    await go(page, "scenarios");
-    await button(page, "Make a link of the open one").click();
-    const address = await page.getByLabel("Link", { exact: true }).inputValue();
-    assert.ok(address.startsWith(`${APP_URL}#/open/`) && address.length < 1500, address);
+    const before = await said(page);
+    const address = await makeLink(page);
+    assert.ok(address.startsWith(`${NAMED_URL}#/open/`) && address.length < 1500, address);
     await qrCodeIsWhole(page);
     await screenshots(page, "share");
     await axe(page);
@@ -209,7 +226,8 @@ describe("several scenarios", TOGETHER, () => {
     await screenshots(other, "brought");
     await takeOver(other);
     await news(other, /was taken over and is open now/);
-    assert.equal(await barText(other), said);
+    assert.equal(await said(other), before);
+    await go(other, "scenarios");
     await other.reload();
     await other.getByRole("heading", { level: 1, name: "Scenarios" }).waitFor();
     assert.equal(await button(other, "Take over what is ticked").count(), 0);
@@ -217,6 +235,21 @@ describe("several scenarios", TOGETHER, () => {
     // In a page that is open already.
     await other.evaluate(() => (location.hash = "#/open/Zm9v!"));
     await news(other, /The link was not taken over.*cut off or changed/);
+  });
+
+  test("a link that means nothing elsewhere says so, has no picture to scan, and can be copied all the same", async (t) => {
+    const page = await openApp(t);
+    await loadDemo(page);
+    const address = await makeLink(page);
+    assert.ok(address.startsWith(`${APP_URL}#/open/`), address);
+    await news(page, FROM_DISK ? /opened from disk.*on this device only/ : /served to this device only.*on this device only/);
+    assert.equal(await page.getByRole("img", { name: "The link as a QR code" }).count(), 0);
+    await button(page, "Copy the link").click();
+    await news(page, /Copied|picked out for you to copy/);
+    const picked = await page.getByLabel("Link", { exact: true }).evaluate((box) => box.value.slice(box.selectionStart, box.selectionEnd));
+    assert.equal(picked, address);
+    await screenshots(page, "share-here");
+    await axe(page);
   });
 
   test("what can't be saved is not put away for another", async (t) => {

@@ -8,7 +8,7 @@ use super::sheet::Sheet;
 use super::sourced::{OpenFigure, SourceDialog};
 use super::{cautions, ceiling, certainty, dots, first_step, movement, now, opening, readings, remedies, told};
 use crate::app::charts::hatches;
-use crate::app::components::unusable;
+use crate::app::components::{scenario_head, unusable};
 use crate::app::focus;
 use crate::app::state::workbench;
 
@@ -20,17 +20,13 @@ pub fn AnswerPage() -> impl IntoView {
     // Made here, so that a new answer leaves them as they are.
     let filter = RwSignal::new(Filter::All);
     let feed = RwSignal::new(FeedView::Across);
-    let name = move || bench.scenario.with(|scenario| scenario.name.clone());
     let sheet = Memo::new(move |_| {
         let decision = bench.decision.get()?;
         Some(Same(Sheet { decision, resolved: bench.resolved.get_untracked(), units: bench.units() }))
     });
     view! {
         <article class="answer" aria-busy=move || bench.computing.get().to_string()>
-            <header class="answer-head">
-                <h1 tabindex="-1">"The answer"</h1>
-                <p class="answer-for">{name}</p>
-            </header>
+            {scenario_head("The answer")}
             {unusable()}
             {hatches()}
             {move || match sheet.get() {

@@ -10,9 +10,14 @@ use crate::app::state::workbench;
 pub fn VerdictBar() -> impl IntoView {
     let bench = workbench();
     // As memos, so that an answer that reads the same isn't read out again.
-    let sentence = Memo::new(move |_| {
-        bench.decision.with(|decision| decision.as_ref().map(|decision| decision.verdict.sentence.clone()))
+    // Where there is room all of the sentence, else what it says to do.
+    let words = Memo::new(move |_| {
+        bench.decision.with(|decision| {
+            let verdict = &decision.as_ref()?.verdict;
+            Some((verdict.sentence.clone(), verdict.in_short().to_owned()))
+        })
     });
+    let said = move |pick: fn((String, String)) -> String| words.get().map_or_else(|| "Working it out…".into(), pick);
     let count = Memo::new(move |_| {
         bench.decision.with(|decision| decision.as_ref().map(|decision| decision.verdict.of_hundred))
     });
@@ -22,15 +27,19 @@ pub fn VerdictBar() -> impl IntoView {
     view! {
         <aside class="verdict-bar" class:verdict-bar-busy=move || bench.computing.get() aria-label="The answer so far">
             <div role="status">
-                <p class="verdict-bar-sentence">
-                    {move || sentence.get().unwrap_or_else(|| "Working it out…".into())}
-                </p>
+                <p class="verdict-bar-sentence">{move || said(|(whole, _)| whole)}</p>
+                <p class="verdict-bar-short">{move || said(|(_, short)| short)}</p>
                 <p class="verdict-bar-count">
-                    {move || count.get().map(|count| view! { <strong>{count} " of 100"</strong> " machines like yours" })}
-                    {move || (!firm.get()).then_some(" – not certain yet")}
+                    {move || count.get().map(|count| view! {
+                        <strong>{count} " of 100"</strong>
+                        <span class="verdict-bar-like">" machines like yours"</span>
+                    })}
+                    {move || (!firm.get()).then(|| view! { <span class="verdict-bar-open">" – not certain yet"</span> })}
                 </p>
             </div>
-            <a class="verdict-bar-link" href=Route::Answer.href()>"See the whole answer"</a>
+            <a class="verdict-bar-link" href=Route::Answer.href()>
+                <span class="verdict-bar-words">"See the whole answer"</span>
+            </a>
         </aside>
     }
 }

@@ -54,7 +54,7 @@ pub fn curves_chart(curves: &[Curve], end: f64, ticks: &[(f64, String)], own: (f
         view! { <path class=dashes(at) d=path /> }
     });
     let ends: Vec<f64> = curves.iter().map(|curve| y(curve.shares.last().copied().unwrap_or_default())).collect();
-    let names = curves.iter().zip(&ends).zip(apart(&ends, 17.0, floor)).map(|((curve, end), y)| {
+    let names = curves.iter().zip(&ends).zip(apart(&ends, 20.0, floor)).map(|((curve, end), y)| {
         view! {
             <path class="curve-leader" d=format!("M{} {end:.1}L{} {y:.1}", right + 2.0, right + 20.0) />
             <text class="curve-name" x=right + 24.0 y=y + 5.5>{curve.name.clone()}</text>

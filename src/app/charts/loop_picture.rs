@@ -16,21 +16,26 @@ struct Shape {
 
 fn shape(part: LoopPart) -> Shape {
     let (outline, balloon, point) = match part {
-        LoopPart::Cutter => ("M191 286h14v42h-14z", (238.0, 318.0), (205.0, 312.0)),
-        LoopPart::HolderJoint => ("M180 258h36v28h-36z", (22.0, 272.0), (180.0, 272.0)),
-        LoopPart::Taper => ("M184 236h28l-3 22h-22z", (238.0, 262.0), (210.0, 248.0)),
-        LoopPart::Shaft => ("M190 40h16v196h-16z", (238.0, 30.0), (206.0, 50.0)),
+        LoopPart::Cutter => ("M191 286h14v42h-14z", (232.0, 318.0), (205.0, 312.0)),
+        LoopPart::HolderJoint => ("M182 258h32v28h-32z", (22.0, 272.0), (182.0, 272.0)),
+        LoopPart::Taper => ("M184 236h28l-3 22h-22z", (234.0, 262.0), (210.0, 248.0)),
+        LoopPart::Shaft => ("M190 40h16v196h-16z", (232.0, 30.0), (206.0, 50.0)),
         LoopPart::FrontBearing => ("M174 212h16v20h-16zM206 212h16v20h-16z", (22.0, 226.0), (174.0, 222.0)),
         LoopPart::RearBearing => ("M174 168h16v16h-16zM206 168h16v16h-16z", (22.0, 134.0), (174.0, 176.0)),
         LoopPart::Quill => ("M166 150h64v86h-64z", (22.0, 180.0), (166.0, 196.0)),
         LoopPart::Head => ("M112 70h208v82h-208z", (22.0, 88.0), (112.0, 104.0)),
-        LoopPart::Column => ("M306 44h38v382h-38zM70 426h292v26h-292z", (384.0, 240.0), (344.0, 240.0)),
-        LoopPart::Table => ("M60 376h214v20h-214zM112 396h110v30h-110z", (22.0, 410.0), (64.0, 390.0)),
-        LoopPart::Holding => ("M96 330h22v46h-22zM191 338h22v38h-22zM118 362h73v14h-73z", (22.0, 364.0), (96.0, 356.0)),
+        LoopPart::Column => ("M306 44h38v382h-38zM70 426h292v26h-292z", (378.0, 240.0), (344.0, 240.0)),
+        LoopPart::Table => ("M60 376h214v20h-214zM112 396h110v30h-110z", (22.0, 410.0), (116.0, 404.0)),
+        LoopPart::Holding => {
+            ("M96 330h22v46h-22zM191 338h22v38h-22zM118 362h73v14h-73z", (22.0, 364.0), (107.0, 352.0))
+        }
         LoopPart::Part => ("M118 302h73v60h-73z", (22.0, 318.0), (120.0, 318.0)),
     };
     Shape { outline, balloon, point }
 }
+
+/// Of a balloon, with room for two figures.
+const RADIUS: f64 = 16.0;
 
 /// The order in which the parts are drawn, so that none hides another.
 const BACK_TO_FRONT: [LoopPart; 12] = [
@@ -71,7 +76,7 @@ pub fn loop_picture(ranked: impl Fn(LoopPart) -> Option<(usize, f64)>) -> AnyVie
     let balloons = LoopPart::ALL
         .map(|part| {
             let Shape { balloon: (x, y), point: (to_x, to_y), .. } = shape(part);
-            let from_x = if to_x > x { x + 74.0 } else { x - 14.0 };
+            let from_x = if to_x > x { x + 82.0 } else { x - RADIUS };
             let percent = match 100.0 * share(part) {
                 small if small < 0.5 => "<1 %".to_owned(),
                 percent => format!("{percent:.0} %"),
@@ -79,9 +84,9 @@ pub fn loop_picture(ranked: impl Fn(LoopPart) -> Option<(usize, f64)>) -> AnyVie
             view! {
                 <path class="loop-leader" d=format!("M{from_x} {y}L{to_x} {to_y}") />
                 <circle class="loop-point" cx=to_x cy=to_y r="3" />
-                <circle class="loop-balloon" cx=x cy=y r="14" />
+                <circle class="loop-balloon" cx=x cy=y r=RADIUS />
                 <text class="loop-number" x=x y=y + 5.5>{ranked(part).map(|(place, _)| place)}</text>
-                <text class="loop-share" x=x + 19.0 y=y + 6.0>{percent}</text>
+                <text class="loop-share" x=x + RADIUS + 4.0 y=y + 6.0>{percent}</text>
             }
         })
         .collect_view();

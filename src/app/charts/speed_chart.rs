@@ -10,11 +10,13 @@ use super::hatch::SLANTED;
 use super::scale::round_above;
 
 const WIDTH: f64 = 480.0;
-const HEIGHT: f64 = 300.0;
-/// Room for the numbers, and for what they are of.
-const LEFT: f64 = 64.0;
-const BELOW: f64 = 46.0;
-const ABOVE: f64 = 22.0;
+const HEIGHT: f64 = 318.0;
+/// Room for the numbers and the names of the axes.
+const LEFT: f64 = 92.0;
+const ABOVE: f64 = 34.0;
+const BELOW: f64 = 56.0;
+/// Where the speeds stand.
+const FLOOR: f64 = HEIGHT - BELOW;
 
 /// Axes of the chart: even ratios of speed, even steps of depth.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,7 +51,7 @@ impl SpeedAxes {
     }
 
     fn y(self, depth: f64) -> f64 {
-        ABOVE + (HEIGHT - BELOW - ABOVE) * (1.0 - (depth / self.deepest).clamp(0.0, 1.0))
+        FLOOR - (FLOOR - ABOVE) * (depth / self.deepest).clamp(0.0, 1.0)
     }
 
     /// Round speeds to label.
@@ -67,7 +69,6 @@ pub fn speed_chart(
     exact: Signal<Vec<(f64, f64)>>,
     label: impl Fn(f64) -> String,
 ) -> AnyView {
-    let (right, floor) = (WIDTH, HEIGHT - BELOW);
     let limits = if speeds.steps { steps(&speeds.points, axes) } else { band(&speeds.points, axes) };
     let depth = axes.y(speeds.depth);
     let now = axes.x(speeds.present.speed);
@@ -79,8 +80,8 @@ pub fn speed_chart(
         let x = axes.x(speed);
         let anchor = if x > WIDTH - 24.0 { "end" } else { "middle" };
         view! {
-            <path class="speed-grid" d=format!("M{x:.1} {ABOVE}V{floor}") />
-            <text class="axis-x" text-anchor=anchor x=x y=floor + 20.0>{format!("{speed:.0}")}</text>
+            <path class="speed-grid" d=format!("M{x:.1} {ABOVE}V{FLOOR}") />
+            <text class="axis-x" text-anchor=anchor x=x y=FLOOR + 20.0>{format!("{speed:.0}")}</text>
         }
     });
     let better = speeds.better.map(|better| {
@@ -89,22 +90,22 @@ pub fn speed_chart(
     });
     let beyond = (speeds.advised < axes.fastest).then(|| {
         let x = axes.x(speeds.advised);
-        view! { <rect class="speed-beyond" x=x y=ABOVE width=right - x height=floor - ABOVE fill=SLANTED /> }
+        view! { <rect class="speed-beyond" x=x y=ABOVE width=WIDTH - x height=FLOOR - ABOVE fill=SLANTED /> }
     });
     view! {
         <svg class="speed-chart" viewBox=format!("0 0 {WIDTH} {HEIGHT}") aria-hidden="true">
+            <text y="18">"Depth without chatter"</text>
+            <text text-anchor="end" x=WIDTH y=HEIGHT - 6.0>"Spindle speed, rpm"</text>
             {columns.collect_view()}
             {rows.collect_view()}
             {limits}
             {beyond}
             <path class="speed-exact" d=move || exact.with(|points| line(points, axes)) />
-            <path class="speed-depth" d=format!("M{LEFT} {depth:.1}H{right}") />
-            <path class="speed-now" d=format!("M{now:.1} {ABOVE}V{floor}") />
+            <path class="speed-depth" d=format!("M{LEFT} {depth:.1}H{WIDTH}") />
+            <path class="speed-now" d=format!("M{now:.1} {ABOVE}V{FLOOR}") />
             <circle class="speed-point" cx=now cy=depth r="7" />
             {better}
-            <path class="speed-axis" d=format!("M{LEFT} {ABOVE}V{floor}H{right}") />
-            <text x="0" y="14">"Depth of cut"</text>
-            <text text-anchor="end" x=right y=HEIGHT - 6.0>"Spindle speed, rpm"</text>
+            <path class="speed-axis" d=format!("M{LEFT} {ABOVE}V{FLOOR}H{WIDTH}") />
         </svg>
     }
     .into_any()

@@ -3,6 +3,7 @@
 mod caution;
 mod choice;
 mod derived;
+mod name;
 mod number;
 mod scaffold;
 mod step;
@@ -11,6 +12,7 @@ mod unusable;
 pub use caution::{caution, caution_text, cautions_of_answer};
 pub use choice::{PickOne, pick_many};
 pub use derived::{Derived, derived};
+pub use name::brief;
 pub use number::{number, numbers};
-pub use scaffold::{details, page, section};
+pub use scaffold::{details, page, scenario_head, section};
 pub use unusable::unusable;

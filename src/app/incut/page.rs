@@ -9,22 +9,16 @@ use super::middle::middle;
 use super::{close_up, direction, play, speed};
 use crate::app::answer::{OpenFigure, SourceDialog};
 use crate::app::charts::hatches;
-use crate::app::components::unusable;
-use crate::app::state::workbench;
+use crate::app::components::{scenario_head, unusable};
 
 /// The page.
 #[component]
 pub fn InTheCutPage() -> impl IntoView {
-    let bench = workbench();
     provide_context(OpenFigure(RwSignal::new(None)));
-    let name = move || bench.scenario.with(|scenario| scenario.name.clone());
     let middle = middle();
     view! {
         <article class="answer incut">
-            <header class="answer-head">
-                <h1 tabindex="-1">"In the cut"</h1>
-                <p class="answer-for">{name}</p>
-            </header>
+            {scenario_head("In the cut")}
             {unusable()}
             {hatches()}
             {direction::section(middle)}

@@ -25,12 +25,12 @@ pub fn header(prefs: RwSignal<Prefs>) -> AnyView {
                     <path d="M3 20H37M20 3V37" />
                     <circle cx="20" cy="20" r="10" />
                 </svg>
-                "Spindlewise"
+                <span class="brand-name">"Spindlewise"</span>
             </p>
             <p class="at-hand">
                 <a href=Route::Scenarios.href()>
                     <span class="unseen">"Scenarios; open now: "</span>
-                    {shown}
+                    <span class="two-lines" title=shown>{shown}</span>
                 </a>
                 {status()}
             </p>

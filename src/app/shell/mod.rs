@@ -38,7 +38,10 @@ fn app() -> AnyView {
         event.prevent_default();
         focus_heading();
     };
-    let bar = move || (here.get() != Route::Answer).then(|| view! { <div class="dock"><VerdictBar /></div> });
+    // The answer needs no short form of itself, and the list of scenarios is
+    // about more than the open one.
+    let docked = Memo::new(move |_| !matches!(here.get(), Route::Answer | Route::Scenarios));
+    let bar = move || docked.get().then(|| view! { <div class="dock"><VerdictBar /></div> });
     view! {
         <a class="skip" href=move || here.get().href() on:click=skip>"Skip to the questions"</a>
         {header(prefs)}

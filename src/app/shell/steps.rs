@@ -1,11 +1,25 @@
 //! The list of steps, and the way back and on.
 
+use leptos::html::Ol;
 use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 
 use crate::app::route::Route;
 
-/// The steps as a scale to jump along.
+/// The steps as a scale to jump along. Where it is wider than the screen it
+/// can be pushed along, and the step at hand comes to its middle.
 pub fn steps(here: Memo<Route>) -> AnyView {
+    let scale = NodeRef::<Ol>::new();
+    Effect::new(move |_| {
+        here.track();
+        // By the next frame the step is marked.
+        request_animation_frame(move || {
+            if let Some(scale) = scale.get_untracked() {
+                centre_step(&scale);
+            }
+        });
+    });
     let step = |(index, step): (usize, Route)| {
         view! {
             <li>
@@ -19,10 +33,16 @@ pub fn steps(here: Memo<Route>) -> AnyView {
     let steps = Route::STEPS.into_iter().enumerate().map(step).collect_view();
     view! {
         <nav class="steps" aria-label="Steps">
-            <ol>{steps}</ol>
+            <ol node_ref=scale>{steps}</ol>
         </nav>
     }
     .into_any()
+}
+
+fn centre_step(scale: &HtmlElement) {
+    let Ok(Some(step)) = scale.query_selector("[aria-current]") else { return };
+    let step: HtmlElement = step.unchecked_into();
+    scale.set_scroll_left(step.offset_left() - (scale.client_width() - step.offset_width()) / 2);
 }
 
 /// Back and next, in the same place on every page.

@@ -8,7 +8,7 @@ use super::study::Desk;
 use super::{afterwards, drivers, favour, together, why};
 use crate::app::answer::{OpenFigure, SourceDialog};
 use crate::app::charts::hatches;
-use crate::app::components::unusable;
+use crate::app::components::{scenario_head, unusable};
 use crate::app::state::workbench;
 
 /// The page.
@@ -17,7 +17,6 @@ pub fn WeighingPage() -> impl IntoView {
     let bench = workbench();
     provide_context(OpenFigure(RwSignal::new(None)));
     let desk = Desk::open();
-    let name = move || bench.scenario.with(|scenario| scenario.name.clone());
     let found = move || {
         let (findings, units) = (desk.findings()?, bench.units());
         let decision = bench.decision.get()?;
@@ -33,10 +32,7 @@ pub fn WeighingPage() -> impl IntoView {
     let afterwards = move || bench.decision.get().map(|decision| afterwards::section(&decision, bench.units()));
     view! {
         <article class="answer weighing">
-            <header class="answer-head">
-                <h1 tabindex="-1">"Weighing it"</h1>
-                <p class="answer-for">{name}</p>
-            </header>
+            {scenario_head("Weighing it")}
             <p class="weighing-lead">
                 "The answer looks at one step at a time. Here is what remedies do together, why the best buy wins, what would have to be true for another to win, and what the doubt hangs on."
             </p>

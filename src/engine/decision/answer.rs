@@ -251,6 +251,13 @@ pub struct Verdict {
     pub firm: bool,
 }
 
+impl Verdict {
+    /// What to do, without the reason: the sentence up to its colon.
+    pub fn in_short(&self) -> &str {
+        self.sentence.split_once(": ").map_or(&self.sentence, |(short, _)| short)
+    }
+}
+
 /// Everything the answer page shows.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Decision {

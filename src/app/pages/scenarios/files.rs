@@ -6,6 +6,7 @@ use spindlewise_engine::scenario::document::{self, Unreadable};
 use spindlewise_engine::scenario::intake::{self, Compared, Found};
 use spindlewise_engine::scenario::{Scenario, link};
 
+use crate::app::components::brief;
 use crate::app::files::{download, file_name, read_picked};
 use crate::app::records;
 use crate::app::route::{Location, focus_heading, forget_brought};
@@ -57,7 +58,7 @@ pub fn view(offer: RwSignal<Option<Offer>>, news: RwSignal<String>) -> AnyView {
     };
     let export = move |_| {
         let scenario = shelf.bench().scenario.get_untracked();
-        hand_out(&format!("“{}”", scenario.name), file_name(&scenario.name), &document::write(&scenario));
+        hand_out(&format!("“{}”", brief(&scenario.name)), file_name(&scenario.name), &document::write(&scenario));
     };
     let export_all = move |_| {
         let open = shelf.bench().scenario.get_untracked();
@@ -141,7 +142,7 @@ fn preview(shown: Offer, offer: RwSignal<Option<Offer>>, news: RwSignal<String>)
         let taken = shelf.take_over(wanted);
         news.set(match (asked, taken) {
             (0, _) => "Nothing was ticked, and nothing here was changed.".to_owned(),
-            (1, 1) => format!("“{}” was taken over and is open now.", shelf.bench().scenario.with_untracked(|open| open.name.clone())),
+            (1, 1) => format!("“{}” was taken over and is open now.", shelf.bench().scenario.with_untracked(|open| brief(&open.name))),
             _ if taken < asked => format!("{taken} of {asked} scenarios were taken over; then the browser’s storage was full. The file still has the rest."),
             _ => format!("{taken} scenarios were taken over."),
         });
@@ -186,7 +187,7 @@ fn row(at: usize, item: &Item, tick: RwSignal<bool>) -> AnyView {
                             prop:checked=tick
                             on:change:target=move |event| tick.set(event.target().checked())
                         />
-                        <label for=id>{scenario.name.clone()}</label>
+                        <label for=id><span class="two-lines" title=scenario.name.clone()>{scenario.name.clone()}</span></label>
                     </div>
                     <p class="hint">{format!("{filled}. {note}")}</p>
                 </li>

@@ -10,7 +10,7 @@ use leptos::html::Input;
 use leptos::prelude::*;
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 
-use crate::app::components::{page, section, unusable};
+use crate::app::components::{brief, page, section, unusable};
 use crate::app::records::Listed;
 use crate::app::route::{Route, focus_heading};
 use crate::app::shelf::shelf;
@@ -26,7 +26,7 @@ pub fn view() -> AnyView {
     let offer = RwSignal::new(None);
     let content = view! {
         <p class="news" role="status" class:empty=move || news.with(String::is_empty)>{news}</p>
-        {move || shelf.removed.get().map(|removed| undo(removed.name().to_owned()))}
+        {move || shelf.removed.get().map(|removed| undo(removed.name()))}
         {unusable()}
         {held()}
         {files::offered(offer, news)}
@@ -120,7 +120,7 @@ fn row(saved: Listed) -> AnyView {
     };
     let title = move || {
         if !renaming.get() {
-            return view! { <h3>{heading.clone()}</h3> }.into_any();
+            return view! { <h3 class="two-lines" title=heading.clone()>{heading.clone()}</h3> }.into_any();
         }
         view! {
             <input
@@ -183,11 +183,11 @@ fn row(saved: Listed) -> AnyView {
     .into_any()
 }
 
-fn undo(name: String) -> AnyView {
+fn undo(name: &str) -> AnyView {
     let shelf = shelf();
     view! {
         <div class="news" role="status">
-            <p>{format!("“{name}” was deleted.")}</p>
+            <p>{format!("“{}” was deleted.", brief(name))}</p>
             <button type="button" on:click=move |_| { shelf.bring_back(); focus_heading() }>"Undo"</button>
         </div>
     }

@@ -39,17 +39,9 @@ pub fn view() -> AnyView {
 }
 
 fn links(address: String) -> AnyView {
-    if from_disk() {
-        return view! {
-            <p class="news" role="status">
-                "This page was opened from disk, so a link would only lead to this very file on this device. Export the open one to a file and send that."
-            </p>
-        }
-        .into_any();
-    }
     let input = NodeRef::<Input>::new();
     let said = RwSignal::new("");
-    let picture = qr_code(&address);
+    let picture = if leads_anywhere() { qr_code(&address) } else { only_here() };
     let text = address.clone();
     let copy = move |_| {
         if let Some(input) = input.get_untracked() {
@@ -108,7 +100,52 @@ fn qr_code(address: &str) -> AnyView {
     .into_any()
 }
 
+/// In place of a picture that no other device could follow.
+fn only_here() -> AnyView {
+    let words = if from_disk() {
+        "This page was opened from disk, so the link works on this device only, and only while the file stays where it is."
+    } else {
+        "This page is served to this device only, so the link works on this device only: on any other its address means that one."
+    };
+    view! {
+        <p class="news" role="status">
+            {words} " To somebody else, or to another device, send a file: “Export the open one to a file”."
+        </p>
+    }
+    .into_any()
+}
+
 /// Whether the page was opened from disk.
 pub fn from_disk() -> bool {
     window().location().protocol().is_ok_and(|protocol| protocol == "file:")
+}
+
+/// Whether the address of the page can mean the same on another device.
+fn leads_anywhere() -> bool {
+    !from_disk() && !window().location().hostname().is_ok_and(|host| is_this_device(&host))
+}
+
+/// Whether a host's name means on every device that device itself (RFC 6761,
+/// RFC 1122, RFC 4291), as browsers write it.
+fn is_this_device(host: &str) -> bool {
+    let name = host.trim_end_matches('.');
+    name == "localhost"
+        || name.ends_with(".localhost")
+        || name.starts_with("127.")
+        || matches!(name, "0.0.0.0" | "[::1]" | "[::]")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_this_device;
+
+    #[test]
+    fn some_names_mean_every_device_itself() {
+        for host in ["localhost", "mill.localhost", "127.0.0.1", "127.8.8.8", "[::1]", "0.0.0.0"] {
+            assert!(is_this_device(host), "{host}");
+        }
+        for host in ["192.168.1.12", "shop.lan", "example.org", "notlocalhost", "[fe80::1]", "10.127.0.1"] {
+            assert!(!is_this_device(host), "{host}");
+        }
+    }
 }
