@@ -17,11 +17,11 @@ const RARE: f64 = 0.05;
 /// Of the steps from nothing to three times the worth reckoned with, those told in
 /// the table, and what they are.
 const TOLD: [(f64, &str); 5] = [
-    (0.0, "If it is worth nothing"),
-    (0.5, "Half of what is reckoned with"),
-    (1.0, "What is reckoned with"),
-    (2.0, "Twice that"),
-    (3.0, "Three times that"),
+    (0.0, "Worth nothing"),
+    (0.5, "Half as much"),
+    (1.0, "As reckoned"),
+    (2.0, "Twice as much"),
+    (3.0, "Three times as much"),
 ];
 
 /// The section. `typed` is whether the user said what the goal is worth.
@@ -82,7 +82,7 @@ pub fn section(found: &Acceptability, case: &Case, typed: bool, units: UnitSyste
             </p>
             {(!typed).then(|| view! { <p><a class="plain-link" href=say_it>"Say what it is worth to you"</a></p> })}
             <ol class="curve-list">{list.collect_view()}</ol>
-            {chart(caption, curves_chart(&curves, end, &ticks, (own, "reckoned with")), table)}
+            {chart(caption, curves_chart(&curves, end, &ticks, (own, "as reckoned")), table)}
             <h3>"Best on average"</h3>
             <ul class="plain-list" id="favour-ranges">{ranges(found)}</ul>
             <p class="weighing-note">

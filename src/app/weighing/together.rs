@@ -131,7 +131,7 @@ fn rival(sets: &Sets, case: &Case, units: UnitSystem) -> Option<AnyView> {
     let why = sets.why_not(rival, case, units);
     Some(
         view! {
-            <div id="rival">
+            <div id="rival" class="weighing-said">
                 <h3>"Why not the set that reaches the goal more often"</h3>
                 <p>
                     "This set costs no more money and reaches the goal on "

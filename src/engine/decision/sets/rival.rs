@@ -24,39 +24,31 @@ impl Sets {
         self.bundles.iter().filter(seems_better).max_by(|a, b| a.reach.total_cmp(&b.reach))
     }
 
-    /// Why `rival` is not the best buy, in a sentence or two.
+    /// Why `rival` is not the best buy, in a few sentences.
     pub fn why_not(&self, rival: &Bundle, case: &Case, units: UnitSystem) -> String {
         let best = &self.bundles[self.best_buy];
-        let mut reasons = Vec::new();
+        let mut said = vec!["It is worth less to you all the same.".to_owned()];
         if let (None, Some(danger)) = (best.danger, rival.danger) {
-            reasons.push(format!("it leaves a danger, whatever it brings: {}", danger.left()));
+            said.push(format!("It leaves a danger, whatever it brings: {}.", danger.left()));
         }
         let wanted = case.setup.cut.axial_depth.as_mm();
         let [worse, better] = [rival, best].map(|one| pace(one.depth, wanted));
         if worse < better {
             let length = |depth| format(depth, Dimension::Length, units);
-            let less = (100.0 * (1.0 - worse)).round();
-            reasons.push(format!(
-                "it goes {} deep in one pass where you asked for {}, and reaching the goal in more and shallower passes counts {less} % less",
+            said.push(format!(
+                "It goes {} deep in one pass where you asked for {}: reaching the goal in more and shallower passes counts {:.0} % less.",
                 length(rival.depth),
                 length(wanted),
+                100.0 * (1.0 - worse)
             ));
         }
         let [own, other] = [rival, best].map(|one| one.balance(&case.budget));
-        let dearer = own.costs() - other.costs();
+        let (more, dearer) = (own.brings - other.brings, own.costs() - other.costs());
         if dearer >= 1.0 {
-            let brings = match own.brings - other.brings {
-                more if more >= 1.0 => format!("brings about {} more but ", about(more)),
-                _ => String::new(),
-            };
-            reasons.push(format!("it {brings}costs about {} more, your hours and the risk counted in", about(dearer)));
+            let brings = if more >= 1.0 { format!("brings about {} more but ", about(more)) } else { String::new() };
+            said.push(format!("It {brings}costs about {} more, your hours and the risk counted in.", about(dearer)));
         }
-        if reasons.is_empty() {
-            reasons.push("where it misses the goal it stays further off".to_owned());
-        }
-        format!(
-            "It is worth less to you all the same: {}. How near each machine comes to the goal counts too, not only whether it gets there.",
-            reasons.join("; and ")
-        )
+        said.push("And how near each machine comes to the goal counts, not only whether it gets there.".to_owned());
+        said.join(" ")
     }
 }
