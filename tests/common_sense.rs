@@ -213,7 +213,7 @@ fn the_sentence_says_first_what_to_do() {
     for scenario in [Scenario::new("blank"), demo(), well_kept(), loose, bare, shot] {
         let verdict = answer(&scenario).verdict;
         let short = verdict.in_short();
-        assert!(short.len() < 64 && verdict.sentence.starts_with(short), "{short} | {}", verdict.sentence);
+        assert!(short.chars().count() < 80 && verdict.sentence.starts_with(short), "{short} | {}", verdict.sentence);
         assert!(verdict.sentence.len() > short.len() + 20, "the reason is left out: {short}");
     }
 }

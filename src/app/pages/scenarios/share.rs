@@ -105,7 +105,7 @@ fn only_here() -> AnyView {
     let words = if from_disk() {
         "This page was opened from disk, so the link works on this device only, and only while the file stays where it is."
     } else {
-        "This page is served to this device only, so the link works on this device only: on any other its address means that one."
+        "This page is served to this device only, so the link works on this device only: elsewhere its address leads nowhere."
     };
     view! {
         <p class="news" role="status">
