@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// Long enough for the page to be painted before.
 const AFTER: Duration = Duration::from_millis(20);

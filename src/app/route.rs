@@ -4,7 +4,7 @@
 //! back button and reload useful without a server.
 
 use leptos::ev::hashchange;
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use web_sys::Element;
 
 use super::focus::{focus, unfold};

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Case, Decision, Findings};
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::scenario::{Resolved, Scenario};

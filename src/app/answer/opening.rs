@@ -1,6 +1,6 @@
 //! The sentence, the count behind it, and whether it is firm.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Decision, Figure, NextReading, of_hundred};
 
 use super::sheet::Sheet;

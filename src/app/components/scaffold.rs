@@ -1,6 +1,6 @@
 //! The frame of a page.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// A page: its heading (focused when it opens), a line under it, its content.
 pub fn page(title: &'static str, lead: &'static str, content: AnyView) -> AnyView {

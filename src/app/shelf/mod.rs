@@ -4,7 +4,7 @@
 mod saving;
 
 use leptos::leptos_dom::helpers::TimeoutHandle;
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 use spindlewise_engine::scenario::{Record, Scenario, demo};
 

@@ -4,7 +4,7 @@
 use std::time::Duration;
 
 use leptos::ev::{pagehide, storage as stored_elsewhere, visibilitychange};
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::scenario::{Record, Scenario};
 use web_sys::StorageEvent;
 

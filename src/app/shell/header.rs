@@ -2,7 +2,7 @@
 
 use leptos::ev;
 use leptos::html::Details;
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::quantity::{UnitSystem, with_unit};
 use spindlewise_engine::scenario::{Field, Scenario};
 use wasm_bindgen::JsCast;

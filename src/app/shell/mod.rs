@@ -5,9 +5,10 @@ mod newer;
 mod panic;
 mod steps;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
-use super::answer::VerdictBar;
+use super::answer::verdict_bar;
+use super::markup::mount_to_body;
 use super::prefs;
 use super::route::{self, Route, focus_heading};
 use super::shelf::Shelf;
@@ -38,7 +39,7 @@ fn app() -> AnyView {
         event.prevent_default();
         focus_heading();
     };
-    let bar = move || (here.get() != Route::Answer).then(|| view! { <div class="dock"><VerdictBar /></div> });
+    let bar = move || (here.get() != Route::Answer).then(|| view! { <div class="dock">{verdict_bar()}</div> });
     view! {
         <a class="skip" href=move || here.get().href() on:click=skip>"Skip to the questions"</a>
         {header(prefs)}

@@ -1,6 +1,6 @@
 //! The list of steps, and the way back and on.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::app::route::Route;
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_margin};
 use spindlewise_engine::scenario::Field;
 use spindlewise_engine::tap::{Heard, Measured, Ring};
