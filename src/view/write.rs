@@ -14,8 +14,28 @@ use crate::letters::{
 
 /// Elements of drawings that a view may begin with. Inside a drawing all are.
 const DRAWN: &[&str] = &[
-    "circle", "clipPath", "defs", "ellipse", "g", "image", "line", "linearGradient", "marker", "mask", "path",
-    "pattern", "polygon", "polyline", "radialGradient", "rect", "stop", "svg", "symbol", "text", "textPath", "tspan",
+    "circle",
+    "clipPath",
+    "defs",
+    "ellipse",
+    "g",
+    "image",
+    "line",
+    "linearGradient",
+    "marker",
+    "mask",
+    "path",
+    "pattern",
+    "polygon",
+    "polyline",
+    "radialGradient",
+    "rect",
+    "stop",
+    "svg",
+    "symbol",
+    "text",
+    "textPath",
+    "tspan",
     "use",
 ];
 

@@ -1,8 +1,8 @@
 //! "Where does this come from": every figure opens its derivation.
 
+use crate::app::prelude::*;
 use leptos::ev;
 use leptos::html::Dialog;
-use crate::app::prelude::*;
 use spindlewise_engine::decision::{Derivation, Figure, Input, Spread, derivation};
 use spindlewise_engine::quantity::{Dimension, Origin, UnitSystem, format_range};
 

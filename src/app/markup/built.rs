@@ -19,9 +19,26 @@ pub(super) enum Built {
     Several(Vec<Built>, Comment),
     /// The same, each with its name.
     Rows(Vec<(String, BuiltRow)>, Comment),
-    Following(RenderEffect<Built>),
+    Following(Following),
     /// No view: what an effect keeps of the value it follows.
     Value(Value),
+}
+
+/// Made again when what it reads changes.
+pub(super) struct Following(RenderEffect<Built>);
+
+impl Following {
+    pub(super) fn new(make: impl FnMut(Option<Built>) -> Built + 'static) -> Self {
+        Following(RenderEffect::new(make))
+    }
+}
+
+impl Drop for Following {
+    /// An effect keeps what it made until its task is awake next. Till then what
+    /// follows within would go on, and read what is gone.
+    fn drop(&mut self) {
+        drop(self.0.take_value());
+    }
 }
 
 impl AnyView {
@@ -31,7 +48,7 @@ impl AnyView {
             Kind::Element(element) => Built::Element(element.build()),
             Kind::Several(views) => Built::Several(views.into_iter().map(AnyView::build).collect(), mark()),
             Kind::Rows(rows) => Built::Rows(rows.into_iter().map(|row| (row.name, (row.make)())).collect(), mark()),
-            Kind::Following(mut view) => Built::Following(RenderEffect::new(move |built: Option<Built>| match built {
+            Kind::Following(mut view) => Built::Following(Following::new(move |built| match built {
                 Some(mut built) => {
                     view().renew(&mut built);
                     built
@@ -79,7 +96,7 @@ impl Built {
                 rows.iter().for_each(|(_, row)| row.shown.nodes(tell));
                 tell(mark);
             }
-            Built::Following(effect) => _ = effect.with_value_mut(|view| view.nodes(tell)),
+            Built::Following(Following(effect)) => _ = effect.with_value_mut(|view| view.nodes(tell)),
             Built::Value(_) => {}
         }
     }

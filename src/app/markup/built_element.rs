@@ -2,12 +2,12 @@
 
 use std::iter;
 
-use leptos::prelude::{RenderEffect, document};
+use leptos::prelude::document;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element as Node, Event};
 
-use super::built::Built;
+use super::built::{Built, Following};
 use super::element::{Element, Part};
 use super::letters::{ATTRIBUTE, CLOSE, HTML, IS, NAME, SVG, TEXT, is_letter};
 use super::value::{Attributes, Value};
@@ -143,7 +143,7 @@ struct BuiltValue {
     place: Place,
     value: Value,
     /// What keeps it up to date.
-    following: Option<RenderEffect<Built>>,
+    following: Option<Following>,
 }
 
 impl Place {
@@ -177,7 +177,7 @@ impl BuiltValue {
             return;
         };
         let place = self.place.clone();
-        self.following = Some(RenderEffect::new(move |old: Option<Built>| {
+        self.following = Some(Following::new(move |old| {
             let new = read().now();
             match &old {
                 Some(Built::Value(old)) => place.change(old, &new),

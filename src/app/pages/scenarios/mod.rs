@@ -6,8 +6,8 @@ mod keeping;
 mod share;
 mod unread;
 
-use leptos::html::Input;
 use crate::app::prelude::*;
+use leptos::html::Input;
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 
 use crate::app::components::{page, section, unusable};
