@@ -1,6 +1,6 @@
 //! Files out to the user's disk and in from it. Nothing goes over the network.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};

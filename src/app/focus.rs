@@ -1,6 +1,6 @@
 //! Where the keyboard is.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement};
 

@@ -1,7 +1,7 @@
 //! How a reading is taken: drawings, steps, what is typical. Folded away on
 //! screen, open on paper.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::decision::{Spread, typical};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_range};

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 use std::time::Duration;
 
+use crate::app::prelude::*;
 use leptos::leptos_dom::helpers::TimeoutHandle;
-use leptos::prelude::*;
 
 /// Long enough for the page to be painted before.
 const AFTER: Duration = Duration::from_millis(20);

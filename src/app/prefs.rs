@@ -1,6 +1,6 @@
 //! How the user likes to see the product; the same for every scenario.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use serde::{Deserialize, Serialize};
 
 use super::storage;

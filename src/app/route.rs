@@ -3,8 +3,8 @@
 //! Hash routes work from any folder and from a file, and keep the browser's
 //! back button and reload useful without a server.
 
+use crate::app::prelude::*;
 use leptos::ev::hashchange;
-use leptos::prelude::*;
 use web_sys::Element;
 
 use super::focus::{focus, unfold};

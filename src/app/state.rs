@@ -4,8 +4,8 @@
 use std::sync::Arc;
 use std::time::Duration;
 
+use crate::app::prelude::*;
 use leptos::leptos_dom::helpers::TimeoutHandle;
-use leptos::prelude::*;
 use spindlewise_engine::decision::{Case, Decision, Findings};
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::scenario::{Field, Resolved, Scenario};

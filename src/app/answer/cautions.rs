@@ -1,6 +1,6 @@
 //! The usual cautions, where they belong.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::remedies::Caution;
 
 use super::sheet::Sheet;

@@ -1,6 +1,6 @@
 //! The most that any bearing could bring.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Figure, Prediction, of_hundred};
 use spindlewise_engine::quantity::Dimension;
 

@@ -1,6 +1,6 @@
 //! How sure the answer is, and how it was reached.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::Figure;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::readings::HEAVY_TAIL;

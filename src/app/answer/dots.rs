@@ -1,6 +1,6 @@
 //! The finish to expect, as machines to be counted.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{DOTS, Figure};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format};
 

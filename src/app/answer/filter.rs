@@ -1,6 +1,6 @@
 //! A choice of one among a few, as a row of large toggles.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::Appraisal;
 
 /// Which remedies to show.

@@ -1,6 +1,6 @@
 //! What to do first, and what not to buy.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, Figure};
 use spindlewise_engine::remedies::{RemedyId, remedy};
 

@@ -21,7 +21,7 @@ mod verdict_bar;
 pub mod words;
 
 pub use filter::toggles;
-pub use page::AnswerPage;
+pub use page::answer_page;
 pub use sheet::{Surface, point, remedy_anchor, wire_name};
-pub use sourced::{OpenFigure, SourceDialog, sourced, spread};
-pub use verdict_bar::VerdictBar;
+pub use sourced::{OpenFigure, source_dialog, sourced, spread};
+pub use verdict_bar::verdict_bar;

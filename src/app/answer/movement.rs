@@ -1,6 +1,6 @@
 //! The movement budget: which part owns how much of the movement.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Figure, LoopPart, Share, Spread};
 use spindlewise_engine::order;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format_range};

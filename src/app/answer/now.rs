@@ -1,6 +1,6 @@
 //! What the machine does as it is.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Figure, Spread};
 use spindlewise_engine::quantity::{Dimension, format};
 

@@ -1,6 +1,6 @@
 //! The sentence, the count behind it, and whether it is firm.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, of_hundred};
 use spindlewise_engine::quantity::{Dimension, format};

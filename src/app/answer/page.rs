@@ -1,11 +1,11 @@
 //! The answer page: the sentence first, then what it rests on.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::filter::Filter;
 use super::movement::FeedView;
 use super::sheet::Sheet;
-use super::sourced::{OpenFigure, SourceDialog};
+use super::sourced::{OpenFigure, source_dialog};
 use super::{cautions, ceiling, certainty, dots, first_step, movement, now, opening, readings, remedies, told};
 use crate::app::charts::hatches;
 use crate::app::components::{scenario_head, unusable};
@@ -13,8 +13,7 @@ use crate::app::focus;
 use crate::app::state::workbench;
 
 /// The answer page.
-#[component]
-pub fn AnswerPage() -> impl IntoView {
+pub fn answer_page() -> impl IntoView {
     let bench = workbench();
     provide_context(OpenFigure(RwSignal::new(None)));
     // Made here, so that a new answer leaves them as they are.
@@ -36,7 +35,7 @@ pub fn AnswerPage() -> impl IntoView {
                 }
                 None => view! { <p role="status">"Working it out…"</p> }.into_any(),
             }}
-            <SourceDialog />
+            {source_dialog()}
         </article>
     }
 }

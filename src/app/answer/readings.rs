@@ -1,6 +1,6 @@
 //! What each reading said, and which to take next.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{AtOdds, Figure, Knowing, NextReading, ReadingCheck};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::readings::ReadingKind;

@@ -1,6 +1,6 @@
 //! The remedies, best first.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, Standing};
 
 use super::filter::{Filter, toggles};

@@ -1,6 +1,6 @@
 //! One remedy weighed.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred};
 use spindlewise_engine::quantity::Dimension;
 use spindlewise_engine::remedies::{RemedyId, remedy};

@@ -1,7 +1,7 @@
 //! What the user has settled about the remedies: what is done in any case, and
 //! what is out of the question.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::remedies::{RemedyId, RemedySet, Unmet, remedy};
 use spindlewise_engine::scenario::Choices;
 

@@ -2,13 +2,13 @@
 
 use std::sync::Arc;
 
-use leptos::attr::Attribute;
-use leptos::attr::custom::custom_attribute;
 use serde::Serialize;
 use spindlewise_engine::decision::{Appraisal, Case, Change, Decision, Figure, Prediction, Spread};
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::remedies::RemedyId;
 use spindlewise_engine::scenario::Resolved;
+
+use crate::app::markup::{Attributes, IntoValue};
 
 /// An answer, the case it belongs to and the units to show it in.
 #[derive(Clone)]
@@ -98,26 +98,26 @@ pub fn remedy_anchor(remedy: RemedyId) -> String {
 
 /// Attributes that carry a figure in full, for whoever reads the page by
 /// program: base units, probabilities 0 to 1.
-pub fn figure_attributes(name: &'static str, figure: Spread) -> impl Attribute {
-    (
-        custom_attribute("data-figure", name),
-        custom_attribute("data-low", figure.low.to_string()),
-        custom_attribute("data-mid", figure.mid.to_string()),
-        custom_attribute("data-high", figure.high.to_string()),
-    )
+pub fn figure_attributes(name: &'static str, figure: Spread) -> Attributes {
+    vec![
+        ("data-figure", name.into_value()),
+        ("data-low", figure.low.into_value()),
+        ("data-mid", figure.mid.into_value()),
+        ("data-high", figure.high.into_value()),
+    ]
 }
 
 /// The same for a remedy, which links lead to.
-pub fn remedy_attributes(rank: usize, appraisal: &Appraisal) -> impl Attribute + use<> {
-    (
-        custom_attribute("id", remedy_anchor(appraisal.remedy)),
-        custom_attribute("tabindex", "-1"),
-        custom_attribute("data-standing", wire_name(&appraisal.standing)),
-        custom_attribute("data-remedy", wire_name(&appraisal.remedy)),
-        custom_attribute("data-rank", rank.to_string()),
-        custom_attribute("data-worth", appraisal.expected_worth.to_string()),
-        custom_attribute("data-reach", appraisal.prediction.reach.to_string()),
-    )
+pub fn remedy_attributes(rank: usize, appraisal: &Appraisal) -> Attributes {
+    vec![
+        ("id", remedy_anchor(appraisal.remedy).into_value()),
+        ("tabindex", "-1".into_value()),
+        ("data-standing", wire_name(&appraisal.standing).into_value()),
+        ("data-remedy", wire_name(&appraisal.remedy).into_value()),
+        ("data-rank", rank.into_value()),
+        ("data-worth", appraisal.expected_worth.into_value()),
+        ("data-reach", appraisal.prediction.reach.into_value()),
+    ]
 }
 
 /// The same for a figure without a spread.

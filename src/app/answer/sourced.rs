@@ -1,8 +1,8 @@
 //! "Where does this come from": every figure opens its derivation.
 
+use crate::app::prelude::*;
 use leptos::ev;
 use leptos::html::Dialog;
-use leptos::prelude::*;
 use spindlewise_engine::decision::{Derivation, Figure, Input, Spread, derivation};
 use spindlewise_engine::quantity::{Dimension, Origin, UnitSystem, format_range};
 
@@ -35,8 +35,7 @@ pub fn spread(figure: Figure, value: Spread, dimension: Dimension, units: UnitSy
 
 /// The one dialog of the page. The browser closes it on Esc and gives the
 /// focus back to the figure.
-#[component]
-pub fn SourceDialog() -> impl IntoView {
+pub fn source_dialog() -> impl IntoView {
     let OpenFigure(open) = expect_context();
     let bench = workbench();
     let dialog = NodeRef::<Dialog>::new();

@@ -1,6 +1,6 @@
 //! What the user typed, so that a printed sheet says what it rests on.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::scenario::Field;
 
 use crate::app::state::workbench;

@@ -1,13 +1,12 @@
 //! The answer so far, short, on every page of the wizard.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::app::route::Route;
 use crate::app::state::workbench;
 
 /// The bar.
-#[component]
-pub fn VerdictBar() -> impl IntoView {
+pub fn verdict_bar() -> impl IntoView {
     let bench = workbench();
     // As memos, so that an answer that reads the same isn't read out again.
     // Where there is room all of the sentence, else what it says to do.

@@ -1,6 +1,6 @@
 //! Every way of the table, with the feed and against it, round the part.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Course, Directions, Way, of_hundred};
 use spindlewise_engine::work::{Axis, CutSense};
 

@@ -3,7 +3,7 @@
 
 use std::fmt::Write;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::places::apart;
 

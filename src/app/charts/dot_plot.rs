@@ -1,6 +1,6 @@
 //! A spread as dots to be counted, piled up where they crowd.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::places::{Grades, piles};
 

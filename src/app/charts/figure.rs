@@ -1,7 +1,7 @@
 //! The frame of every chart: the drawing, what it shows, and the same numbers
 //! as a table.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// The numbers of a chart.
 pub struct Table {

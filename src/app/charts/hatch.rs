@@ -1,6 +1,6 @@
 //! The hatchings, as on a workshop drawing. Put once on a page that has charts.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// Fill of a bearing: lines both ways.
 pub const CROSSED: &str = "url(#hatch-crossed)";

@@ -3,7 +3,7 @@
 
 use std::fmt::Write;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 const STEP: f64 = 10.0;
 

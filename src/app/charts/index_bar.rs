@@ -1,6 +1,6 @@
 //! A share within a larger one: solid within an outline.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// `inner` solid, `outer` as an outline, both shares of the whole width. The text
 /// beside it says the same, so it is hidden from readers.

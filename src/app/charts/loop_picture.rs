@@ -1,7 +1,7 @@
 //! The loop of parts that carries the cutting force from the cutter round to
 //! the work, as a light mill seen from the side.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::LoopPart;
 
 use super::hatch::CROSSED;

@@ -1,6 +1,6 @@
 //! Small marks that say by their shape where something stands.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// What a mark says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! A surface as the light falls on it.
 
+use crate::app::prelude::*;
 use leptos::html::Canvas;
-use leptos::prelude::*;
 use spindlewise_engine::mechanics::simulation::Relief;
 use wasm_bindgen::{Clamped, JsCast};
 use web_sys::{CanvasRenderingContext2d, ImageData};

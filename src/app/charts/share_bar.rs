@@ -1,6 +1,6 @@
 //! One bar of the movement budget, with its whisker.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::Spread;
 
 use super::hatch::{CROSSED, SLANTED};

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{SpeedPoint, Speeds};
 use spindlewise_engine::order;
 

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 const WIDTH: f64 = 480.0;
 const HEIGHT: f64 = 300.0;

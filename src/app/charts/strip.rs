@@ -1,6 +1,6 @@
 //! How much better or worse, on an axis with "as now" in the middle.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::Spread;
 
 use super::scale::Ratio;

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::figure::axis_names;
 

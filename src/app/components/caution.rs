@@ -1,6 +1,6 @@
 //! Cautions beside the work that calls for them.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::remedies::Caution;
 
 use crate::app::state::workbench;

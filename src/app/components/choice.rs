@@ -1,7 +1,7 @@
 //! Questions answered by picking: large cards around real radio buttons and
 //! check boxes.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use serde::Serialize;
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::decision::Case;

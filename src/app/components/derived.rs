@@ -1,6 +1,6 @@
 //! Figures that follow from the entries at once.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 /// A figure with its name and the formula it comes from.
 pub struct Derived {

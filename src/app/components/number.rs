@@ -1,7 +1,7 @@
 //! A number the user may type: kept word for word, read aloud in the units
 //! shown, never rewritten while it is being typed.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::quantity::{
     Dimension, UnitSystem, format, format_estimate, format_margin, items, parse, with_unit,
 };

@@ -1,6 +1,6 @@
 //! The frame of a page.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::app::state::workbench;
 

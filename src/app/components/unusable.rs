@@ -1,6 +1,6 @@
 //! Entries that are kept, but can't be used.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::scenario::{FieldSpec, Problem};
 

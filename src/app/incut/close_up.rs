@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::remedies::RemedyId;
 
 use super::middle::{Middle, Pair, possible};

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen::JsValue;
 use web_sys::{AudioContext, AudioContextOptions, GainNode};
 

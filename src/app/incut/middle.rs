@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Case, CloseUp, Fit, Representative, Standing};
 use spindlewise_engine::mechanics::simulation::Invalid;
 use spindlewise_engine::remedies::RemedyId;

@@ -11,4 +11,4 @@ mod play;
 mod speed;
 mod surface;
 
-pub use page::InTheCutPage;
+pub use page::in_the_cut_page;

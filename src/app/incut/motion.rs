@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::CloseUp;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate};
 

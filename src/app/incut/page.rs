@@ -2,18 +2,17 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::mechanics::simulation::Invalid;
 
 use super::middle::middle;
 use super::{close_up, direction, play, speed};
-use crate::app::answer::{OpenFigure, SourceDialog};
+use crate::app::answer::{OpenFigure, source_dialog};
 use crate::app::charts::hatches;
 use crate::app::components::{scenario_head, unusable};
 
 /// The page.
-#[component]
-pub fn InTheCutPage() -> impl IntoView {
+pub fn in_the_cut_page() -> impl IntoView {
     provide_context(OpenFigure(RwSignal::new(None)));
     let middle = middle();
     view! {
@@ -25,7 +24,7 @@ pub fn InTheCutPage() -> impl IntoView {
             {speed::section(middle)}
             {close_up::section(middle)}
             {play::section(middle)}
-            <SourceDialog />
+            {source_dialog()}
         </article>
     }
 }

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::mechanics::demonstration::{PlayAndSwing, Shown};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate};
 

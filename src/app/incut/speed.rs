@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Figure, SpeedPoint, Speeds};
 use spindlewise_engine::mechanics::Bearings;
 use spindlewise_engine::mechanics::lobes::{ChartBuilder, Column};

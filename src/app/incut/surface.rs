@@ -1,6 +1,6 @@
 //! The surface as the light falls on it, before and after.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{CloseUp, Figure, SurfacePicture};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate, format_number};
 

@@ -1,6 +1,6 @@
 //! Step 5: how the part is held, and which way it is fed.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;
 use spindlewise_engine::work::CutSense;

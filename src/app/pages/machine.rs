@@ -1,6 +1,6 @@
 //! Step 2: the machine.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::machine::TaperRetention;
 use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;

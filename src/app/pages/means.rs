@@ -1,6 +1,6 @@
 //! Step 6: what is at hand, and what it may cost.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::scenario::Field;
 
 use crate::app::components::{numbers, page, pick_many, section};

@@ -9,12 +9,12 @@ mod scenarios;
 mod trouble;
 mod work;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
-use super::answer::AnswerPage;
-use super::incut::InTheCutPage;
+use super::answer::answer_page;
+use super::incut::in_the_cut_page;
 use super::route::Route;
-use super::weighing::WeighingPage;
+use super::weighing::weighing_page;
 
 /// The page of a route.
 pub fn view(route: Route) -> AnyView {
@@ -25,9 +25,9 @@ pub fn view(route: Route) -> AnyView {
         Route::Work => work::view(),
         Route::Holding => holding::view(),
         Route::Means => means::view(),
-        Route::Answer => AnswerPage().into_any(),
-        Route::Weighing => WeighingPage().into_any(),
-        Route::InTheCut => InTheCutPage().into_any(),
+        Route::Answer => untrack(answer_page).into_any(),
+        Route::Weighing => untrack(weighing_page).into_any(),
+        Route::InTheCut => untrack(in_the_cut_page).into_any(),
         Route::Scenarios => scenarios::view(),
     }
 }

@@ -1,6 +1,6 @@
 //! Step 3: readings, all of them optional.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::readings::{FinishJudged, ReadingGroup};
 use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;

@@ -1,6 +1,6 @@
 //! Step 1: what brings the user here.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;
 

@@ -1,6 +1,6 @@
 //! Step 4: material, cutter and cut.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;

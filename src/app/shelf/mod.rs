@@ -3,8 +3,8 @@
 
 mod saving;
 
+use crate::app::prelude::*;
 use leptos::leptos_dom::helpers::TimeoutHandle;
-use leptos::prelude::*;
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 use spindlewise_engine::scenario::{Record, Scenario, demo};
 

@@ -3,8 +3,8 @@
 
 use std::time::Duration;
 
+use crate::app::prelude::*;
 use leptos::ev::{pagehide, storage as stored_elsewhere, visibilitychange};
-use leptos::prelude::*;
 use spindlewise_engine::scenario::{Record, Scenario};
 use web_sys::StorageEvent;
 

@@ -1,8 +1,8 @@
 //! The header: product, scenario, whether it is saved, units and display.
 
+use crate::app::prelude::*;
 use leptos::ev;
 use leptos::html::Details;
-use leptos::prelude::*;
 use spindlewise_engine::quantity::{UnitSystem, with_unit};
 use spindlewise_engine::scenario::{Field, Scenario};
 use wasm_bindgen::JsCast;

@@ -5,9 +5,10 @@ mod newer;
 mod panic;
 mod steps;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
-use super::answer::VerdictBar;
+use super::answer::verdict_bar;
+use super::markup::mount_to_body;
 use super::prefs;
 use super::route::{self, Route, focus_heading};
 use super::shelf::Shelf;
@@ -41,7 +42,7 @@ fn app() -> AnyView {
     // The answer needs no short form of itself, and the list of scenarios is
     // about more than the open one.
     let docked = Memo::new(move |_| !matches!(here.get(), Route::Answer | Route::Scenarios));
-    let bar = move || docked.get().then(|| view! { <div class="dock"><VerdictBar /></div> });
+    let bar = move || docked.get().then(|| view! { <div class="dock">{verdict_bar()}</div> });
     view! {
         <a class="skip" href=move || here.get().href() on:click=skip>"Skip to the questions"</a>
         {header(prefs)}

@@ -1,6 +1,6 @@
 //! Word of a newer version, which comes when the user wants it to.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::app::host;
 use crate::app::shelf::{SaveStatus, Shelf};

@@ -1,7 +1,7 @@
 //! The list of steps, and the way back and on.
 
+use crate::app::prelude::*;
 use leptos::html::Ol;
-use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 

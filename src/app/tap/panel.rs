@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos::task::spawn_local;
 use spindlewise_engine::tap::{Heard, Recording, listen};
 use web_sys::HtmlInputElement;

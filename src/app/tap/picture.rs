@@ -3,7 +3,7 @@
 
 use std::fmt::Write;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::tap::{HIGHEST, Heard, LOWEST, Ring};
 

@@ -1,6 +1,6 @@
 //! What the answer will have to stand up to: its prediction for the first step.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Decision, Figure};
 use spindlewise_engine::quantity::{Dimension, UnitSystem};
 

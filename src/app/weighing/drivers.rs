@@ -1,6 +1,6 @@
 //! What drives the spread.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::Figure;
 use spindlewise_engine::decision::sensitivity::{Drivers, Influence, Question};
 use spindlewise_engine::scenario::{Field, FieldSpec};

@@ -1,6 +1,6 @@
 //! How often each remedy is the best buy, against what the goal is worth.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Acceptability, Case, Favour, Figure, about};
 use spindlewise_engine::order;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};

@@ -9,4 +9,4 @@ mod study;
 mod together;
 mod why;
 
-pub use page::WeighingPage;
+pub use page::weighing_page;

@@ -1,19 +1,18 @@
 //! The page.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use spindlewise_engine::scenario::Field;
 
 use super::study::Desk;
 use super::{afterwards, drivers, favour, together, why};
-use crate::app::answer::{OpenFigure, SourceDialog};
+use crate::app::answer::{OpenFigure, source_dialog};
 use crate::app::charts::hatches;
 use crate::app::components::{scenario_head, unusable};
 use crate::app::state::workbench;
 
 /// The page.
-#[component]
-pub fn WeighingPage() -> impl IntoView {
+pub fn weighing_page() -> impl IntoView {
     let bench = workbench();
     provide_context(OpenFigure(RwSignal::new(None)));
     let desk = Desk::open();
@@ -41,7 +40,7 @@ pub fn WeighingPage() -> impl IntoView {
             {desk.progress()}
             {found}
             {afterwards}
-            <SourceDialog />
+            {source_dialog()}
         </article>
     }
 }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::sets::{Bundle, Sets, Step};
 use spindlewise_engine::decision::{Case, Decision, Figure, about, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};

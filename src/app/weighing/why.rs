@@ -1,6 +1,6 @@
 //! Why the best buy wins, and what would have to be true for bearings to.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, BreakEven, Case, Decision, Figure, Threshold, contenders, why};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate};
 

@@ -1,7 +1,7 @@
 //! Scenarios out to files and in from them, or from a link: what comes in is
 //! shown first, and taken in beside what is here.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use spindlewise_engine::scenario::document::{self, Unreadable};
 use spindlewise_engine::scenario::intake::{self, Compared, Found};
 use spindlewise_engine::scenario::{Scenario, link};

@@ -1,7 +1,7 @@
 //! Where everything is kept, how safe it is there, and what this way of
 //! opening the page can't do.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::share::from_disk;

@@ -6,11 +6,12 @@ mod keeping;
 mod share;
 mod unread;
 
+use crate::app::prelude::*;
 use leptos::html::Input;
-use leptos::prelude::*;
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 
 use crate::app::components::{brief, page, section, unusable};
+use crate::app::markup::rows;
 use crate::app::records::Listed;
 use crate::app::route::{Route, focus_heading};
 use crate::app::shelf::shelf;
@@ -70,7 +71,7 @@ fn held() -> AnyView {
 fn saved() -> AnyView {
     let shelf = shelf();
     // Keyed, so that a row in use stays as it is while others change.
-    let key = |saved: &Listed| (saved.id.clone(), saved.name.clone(), saved.saved.to_bits());
+    let key = |saved: &Listed| format!("{} {} {}", saved.id, saved.saved, saved.name);
     let none = move || {
         shelf
             .list
@@ -78,9 +79,7 @@ fn saved() -> AnyView {
             .then(|| view! { <p>"Nothing saved yet: what is open is saved with its first change."</p> })
     };
     view! {
-        <ul class="saved">
-            <For each=move || shelf.list.get() key children=row />
-        </ul>
+        <ul class="saved">{rows(move || shelf.list.get(), key, row)}</ul>
         {none}
     }
     .into_any()

@@ -1,7 +1,7 @@
 //! The open scenario as a link and as a picture to scan, made on this device.
 
+use crate::app::prelude::*;
 use leptos::html::Input;
-use leptos::prelude::*;
 use qrcodegen::{QrCode, QrCodeEcc};
 use spindlewise_engine::scenario::link;
 use wasm_bindgen::JsCast;

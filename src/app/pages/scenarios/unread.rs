@@ -1,6 +1,6 @@
 //! Texts in the store that can't be read.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::app::components::section;
 use crate::app::files::{download, file_name};
