@@ -155,7 +155,7 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Strin
             let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
             match title {
                 Some(title) => format!(
-                    "{title} before anything else, and don’t take this cut as it is: on {moves} of 100 plausible machines like yours the part {what}."
+                    "{title} before anything else: on {moves} of 100 plausible machines like yours the part {what}. Don’t take this cut as it is."
                 ),
                 None => format!(
                     "Don’t take this cut: on {moves} of 100 plausible machines like yours the part {what}. Hold it some other way, or cut much lighter."
