@@ -204,7 +204,7 @@ catalogue! {
         money (0.0, 0.0), hours (0.1, 0.5), spoil 0.01, cautions [PowerOff, UnretainedTaper]
     }
     ResetPreload {
-        "Reset the bearings' collar or nut", "A little more push takes the play out of sound bearings. Too much heats and kills them.",
+        "Reset the bearings’ collar or nut", "A little more push takes the play out of sound bearings. Too much heats and kills them.",
         needs NO_MEANS, excludes [SameBearings, AngularPair, TaperedRollers, AnotherSpindle],
         money (0.0, 0.0), hours (0.5, 2.5), spoil 0.04, cautions [PowerOff]
     }
