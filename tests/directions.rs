@@ -259,7 +259,7 @@ fn the_demonstration_says_what_rules_it() {
         }
         assert_eq!(sentence.matches(". ").count(), 0, "{sentence}");
         for said in directions.warning(UnitSystem::Metric).iter().chain([&sentence]) {
-            assert!(said.split_whitespace().count() <= 45, "{said}");
+            assert!(said.split_whitespace().count() <= 42, "{said}");
         }
         assert!(directions.present().why(&directions, UnitSystem::Metric).contains("The force across the feed"));
     }

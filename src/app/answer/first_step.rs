@@ -20,7 +20,7 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
     view! {
         <div class="first">
             {first}
-            {(!refused.is_empty()).then(|| not_to_buy(refused, filter))}
+            {(!refused.is_empty()).then(|| not_to_buy(sheet, refused, filter))}
         </div>
         <p>
             <a class="big-link" href=Route::Weighing.href()>
@@ -74,33 +74,34 @@ fn step(sheet: &Sheet, appraisal: &Appraisal, filter: RwSignal<Filter>) -> AnyVi
 /// So many are said at once.
 const AT_ONCE: usize = 3;
 
-fn not_to_buy(refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView {
+fn not_to_buy(sheet: &Sheet, refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView {
     let (said, more) = refused.split_at(refused.len().min(AT_ONCE));
     let more = (!more.is_empty()).then(|| {
         view! {
             <details class="more">
                 <summary>{more.len()} " more"</summary>
-                <ul class="inside">{refusals(more, filter)}</ul>
+                <ul class="inside">{refusals(sheet, more, filter)}</ul>
             </details>
         }
     });
     view! {
         <section class="not-to-buy" aria-labelledby="not-to-buy">
             <h2 id="not-to-buy">"What not to buy"</h2>
-            <ul>{refusals(said, filter)}</ul>
+            <ul>{refusals(sheet, said, filter)}</ul>
             {more}
         </section>
     }
     .into_any()
 }
 
-fn refusals(refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView {
+fn refusals(sheet: &Sheet, refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView {
     let row = |(id, reason): &(RemedyId, String)| {
+        let title = sheet.appraisal(*id).map_or(remedy(*id).title, |one| &one.title);
         view! {
             <li>
                 {mark(Mark::Cross)}
                 <div>
-                    {to_remedy(*id, remedy(*id).title, filter)}
+                    {to_remedy(*id, title, filter)}
                     <p>{reason.clone()}</p>
                 </div>
             </li>
@@ -110,14 +111,14 @@ fn refusals(refused: &[(RemedyId, String)], filter: RwSignal<Filter>) -> AnyView
 }
 
 /// A link to where the remedy is weighed, which no filter may hide then.
-fn to_remedy(id: RemedyId, text: &'static str, filter: RwSignal<Filter>) -> impl IntoView {
+fn to_remedy(id: RemedyId, text: &str, filter: RwSignal<Filter>) -> impl IntoView + use<> {
     view! {
         <a
             class="plain-link"
             href=Route::Answer.href_to(&remedy_anchor(id))
             on:click=move |_| filter.set(Filter::All)
         >
-            {text}
+            {text.to_owned()}
         </a>
     }
 }

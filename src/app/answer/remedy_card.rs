@@ -124,7 +124,7 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     view! {
         <details class="more">
             <summary>
-                "Details, needs and cautions" <span class="unseen">" of “" {known.title} "”"</span>
+                "Details, needs and cautions" <span class="unseen">" of “" {appraisal.title.clone()} "”"</span>
             </summary>
             <div class="inside">
                 <p>{known.changes}</p>

@@ -50,7 +50,7 @@ fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSyst
                 <details class="chart-table">
                     <summary>"More about this picture" <span class="unseen">": " {title}</span></summary>
                     <p>
-                        {format(length, Dimension::Length, units)} " by " {format(height, Dimension::Length, units)}
+                        {format_estimate(length, Dimension::Length, units)} " by " {format_estimate(height, Dimension::Length, units)}
                         " of the surface; slopes are drawn " {format_number(light.steeper, 2)}
                         " times as steep as they are. Movement and feed marks alone, without the grain that chips tear: Ra "
                         {sourced(Figure::Simulated, rough(motion.ra))} ", Rz " {sourced(Figure::Simulated, rz)}

@@ -91,7 +91,7 @@ const FEED: f64 = 2.0;
 
 /// Tooth passes in a period of the spindle's ring: slow enough that inertia moves
 /// nothing.
-const PASSES: f64 = 0.012;
+const PASSES: f64 = 0.015;
 
 /// Puts `load` (N) on `spindle`, steady and turning.
 ///
@@ -129,7 +129,7 @@ fn shown(spindle: LooseSpindle, load: f64, depth: f64) -> Result<Shown, Invalid>
     };
     let run = |spindle: LooseSpindle| {
         let structure = Structure { spindle: Some(spindle), ..Structure::default() };
-        let run = Run { revolutions: 8, entry: 3, kept: 4, refinement: 1 };
+        let run = Run { revolutions: 6, entry: 2, kept: 3, refinement: 1 };
         Simulation::new(milling.clone(), structure, run).map(|simulation| simulation.run())
     };
     let shut = |clearance: Clearance| Clearance { gap: 0.0, ..clearance };

@@ -39,12 +39,12 @@ impl ModeGroup {
     /// Every group, in the order of [`Modes::groups`].
     pub const ALL: [ModeGroup; 3] = [ModeGroup::Spindle, ModeGroup::Frame, ModeGroup::Work];
 
-    /// Its name in the middle of a sentence.
-    pub fn label(self) -> &'static str {
+    /// Its name in the middle of a sentence, and what is in it.
+    pub fn label(self) -> (&'static str, &'static str) {
         match self {
-            ModeGroup::Spindle => "the spindle side (cutter, holder, bearings, quill)",
-            ModeGroup::Frame => "the frame (head and column)",
-            ModeGroup::Work => "the work side (table, vise or clamps, part)",
+            ModeGroup::Spindle => ("the spindle side", "cutter, holder, bearings, quill"),
+            ModeGroup::Frame => ("the frame", "head and column"),
+            ModeGroup::Work => ("the work side", "table, vise or clamps, part"),
         }
     }
 

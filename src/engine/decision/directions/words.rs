@@ -67,8 +67,12 @@ fn letter(axis: Axis) -> &'static str {
 impl Swings {
     /// What chatters first, within a sentence.
     fn short(&self) -> String {
+        format!("{} {}", self.group.label().0, self.swing())
+    }
+
+    fn swing(&self) -> String {
         let lies = if self.along_feed { "in line with the feed" } else { "across the feed" };
-        format!("{} swings along {}, {lies}", self.group.label(), letter(self.axis))
+        format!("swings along {}, {lies}", letter(self.axis))
     }
 
     /// What chatters first and why this direction feeds it, within a sentence.
@@ -88,7 +92,8 @@ impl Swings {
             }
             (false, false) => "; that way it is hardly softer or harder shaken than at right angles to it".to_owned(),
         };
-        format!("{}, at {pitch}{because}", self.short())
+        let (group, parts) = self.group.label();
+        format!("{group} ({parts}) {}, at {pitch}{because}", self.swing())
     }
 }
 
@@ -145,8 +150,8 @@ impl Course {
     fn pulls(&self) -> Option<String> {
         let snatched = of_hundred(self.prediction.pull_in);
         let held = match snatched {
-            0 => "which the drag of the slides holds".to_owned(),
-            _ => format!("on {snatched} of 100 machines harder than the drag of the slides holds"),
+            0 => "which the slides’ drag holds".to_owned(),
+            _ => format!("on {snatched} of 100 machines harder than the slides’ drag holds"),
         };
         (self.push.mean_feed > 0.0 || snatched > 0).then(|| format!("the cutter pulls the table along, {held}"))
     }
