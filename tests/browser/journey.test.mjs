@@ -111,11 +111,14 @@ async function otherUnits(page) {
   const [typed, inch] = [await entries(page), await echoes(page)];
   assert.equal(await length.inputValue(), "240 mm");
   assert.match(inch["cut-length-echo"], /^= 9\.449\sin$/);
-  assert.match(inch["cut-radial_width-echo"], /in$/);
+  assert.match(inch["cut-radial_width-echo"], /^= 15\.7\sthou$/);
+  const hint = page.locator("#cut-feed_per_tooth-hint");
+  assert.match(await hint.innerText(), /thou/);
 
   await units("Metric");
   assert.deepEqual(await entries(page), typed, "what is typed stays");
   assert.match(await depth.innerText(), /^= 0\.305\smm$/);
+  assert.match(await hint.innerText(), /^20 to 50 µm/);
   const metric = await echoes(page);
   for (const id of ["cutter-diameter-echo", "cutter-stick_out-echo", "cut-axial_depth-echo"]) {
     assert.notEqual(metric[id], inch[id], id);
