@@ -11,6 +11,14 @@ pub fn ascending(values: &mut [f64]) {
     values.sort_unstable_by(f64::total_cmp);
 }
 
+/// The value that has `rank` values before it in order, least first.
+///
+/// # Panics
+/// If there are not so many.
+pub fn at_rank(values: &mut [f64], rank: usize) -> f64 {
+    *values.select_nth_unstable_by(rank, f64::total_cmp).1
+}
+
 /// Where the values stand in order, least first; equals as they stood.
 pub fn places(values: &[f64]) -> Vec<usize> {
     sorted(values.len(), &|a, b| values[a].total_cmp(&values[b]))

@@ -8,9 +8,25 @@ use spindlewise_engine::scenario::Scenario;
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Job {
     /// The answer to a scenario.
-    Decide(Box<Scenario>),
+    Decide(#[serde(with = "exported")] Box<Scenario>),
     /// What takes longer to find out about a scenario.
-    Study(Box<Scenario>),
+    Study(#[serde(with = "exported")] Box<Scenario>),
+}
+
+/// A scenario goes the way it is exported: all the code for that is there.
+mod exported {
+    use serde::de::Error;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+    use spindlewise_engine::scenario::{Scenario, document};
+
+    pub fn serialize<S: Serializer>(scenario: &Scenario, serializer: S) -> Result<S::Ok, S::Error> {
+        document::write(scenario).serialize(serializer)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Box<Scenario>, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        document::read(&text).map(Box::new).map_err(D::Error::custom)
+    }
 }
 
 /// What comes of a [`Job`].

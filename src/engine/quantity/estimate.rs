@@ -43,6 +43,8 @@ impl Estimate {
     ///
     /// # Errors
     /// Bounds that are not positive and finite, or the wrong way round.
+    // Where it is made nothing waits for it, and it is made in many places.
+    #[inline(never)]
     pub fn typical(low: f64, high: f64, source: &'static str) -> Result<Self, EstimateError> {
         if check_positive(low)? > check_positive(high)? {
             return Err(EstimateError::Reversed { low, high });
@@ -88,6 +90,7 @@ impl Estimate {
 
     /// The median is the value itself; a log-normal whose sd is the share c of its mean has
     /// log_sd² = ln(1 + c²).
+    #[inline(never)]
     fn relative(value: f64, relative_sd: f64, origin: Origin, source: &'static str) -> Result<Self, EstimateError> {
         let log_sd = check_spread(relative_sd)?.powi(2).ln_1p().sqrt();
         Self::new(value, log_sd, origin, source)

@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use super::fft::{Way, transform};
 use crate::mechanics::lobes::Complex;
+use crate::order;
 
 /// The spectrum of a recording that is silent after its end.
 pub struct Spectrum {
@@ -73,8 +74,7 @@ impl Band {
     pub fn noise_power(&self) -> f64 {
         let mut powers: Vec<f64> = self.envelope.iter().map(|value| value.norm()).collect();
         let tenth = powers.len() / 10;
-        let (_, &mut below, _) = powers.select_nth_unstable_by(tenth, f64::total_cmp);
-        below / (10.0_f64 / 9.0).ln()
+        order::at_rank(&mut powers, tenth) / (10.0_f64 / 9.0).ln()
     }
 
     /// The sound of the band itself at `time` (s); 0 outside the recording.

@@ -60,7 +60,7 @@ pub fn strokes(band: &Band) -> Vec<Stroke> {
             starts.push(at);
         }
     }
-    starts.sort_unstable();
+    order::least_first(&mut starts, |&at| at as f64);
     let ends = starts.iter().skip(1).copied().chain([count]);
     let seconds = |at: usize| at as f64 / band.rate;
     starts.iter().zip(ends).map(|(&start, end)| Stroke { start: seconds(start), end: seconds(end) }).collect()

@@ -19,6 +19,7 @@ use super::safety::{built_in, danger};
 use super::weigh::{Cost, mean, middle, regret};
 use super::{Danger, Fit, Spread};
 use crate::mechanics::{Bearings, Chatter, CutForces};
+use crate::order;
 use crate::remedies::{Plan, RemedyId, RemedySet, change_setup, title};
 
 /// A set of remedies weighed, on all machines that fit.
@@ -177,7 +178,7 @@ impl Search {
     pub fn weigh(self, ground: Ground) -> Weighing {
         let mut sets: Vec<RemedySet> = finalists(self.race.podium()).into_iter().map(|who| self.sets[who].0).collect();
         sets.push(RemedySet::NONE);
-        sets.sort_unstable();
+        order::sort(&mut sets, Ord::cmp);
         sets.dedup();
         let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
         Weighing { search: self, ground, now, sets, bundles: Vec::new() }

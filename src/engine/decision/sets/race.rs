@@ -175,7 +175,7 @@ fn spared(count: usize) -> usize {
 /// The roughness that [`COUNTED_ON`] of the machines keep to.
 pub fn counted_on(finishes: &mut [f64]) -> f64 {
     let rank = finishes.len() - 1 - spared(finishes.len());
-    *finishes.select_nth_unstable_by(rank, f64::total_cmp).1
+    order::at_rank(finishes, rank)
 }
 
 /// What a runner has to beat.
