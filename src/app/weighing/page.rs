@@ -1,7 +1,6 @@
 //! The page.
 
 use leptos::prelude::*;
-
 use spindlewise_engine::scenario::Field;
 
 use super::study::Desk;
