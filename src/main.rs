@@ -8,6 +8,10 @@ mod app;
 #[allow(dead_code, reason = "what uses them is the page")]
 #[path = "app"]
 mod plain {
+    #[path = "pages/scenarios/address.rs"]
+    mod address;
+    #[path = "components/name.rs"]
+    mod name;
     #[path = "charts/places.rs"]
     mod places;
     #[path = "charts/scale.rs"]

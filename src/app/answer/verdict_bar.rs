@@ -33,11 +33,11 @@ pub fn verdict_bar() -> impl IntoView {
                         <strong>{count} " of 100"</strong>
                         <span class="verdict-bar-like">" machines like yours"</span>
                     })}
-                    {move || (!firm.get()).then(|| view! { <span class="verdict-bar-open">" – not certain yet"</span> })}
+                    {move || (!firm.get()).then(|| view! { <span>" – not certain yet"</span> })}
                 </p>
             </div>
             <a class="verdict-bar-link" href=Route::Answer.href()>
-                <span class="verdict-bar-words">"See the whole answer"</span>
+                <span class="unseen-narrow">"See the whole answer"</span>
             </a>
         </aside>
     }

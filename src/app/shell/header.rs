@@ -25,7 +25,7 @@ pub fn header(prefs: RwSignal<Prefs>) -> AnyView {
                     <path d="M3 20H37M20 3V37" />
                     <circle cx="20" cy="20" r="10" />
                 </svg>
-                <span class="brand-name">"Spindlewise"</span>
+                <span class="unseen-narrow">"Spindlewise"</span>
             </p>
             <p class="at-hand">
                 <a href=Route::Scenarios.href()>

@@ -1,6 +1,7 @@
 //! The list of steps, and the way back and on.
 
 use crate::app::prelude::*;
+use leptos::ev;
 use leptos::html::Ol;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
@@ -8,18 +9,27 @@ use web_sys::HtmlElement;
 use crate::app::route::Route;
 
 /// The steps as a scale to jump along. Where it is wider than the screen it
-/// can be pushed along, and the step at hand comes to its middle.
+/// can be pushed along; the step at hand comes to its middle, and so does one
+/// that the keyboard reaches.
 pub fn steps(here: Memo<Route>) -> AnyView {
     let scale = NodeRef::<Ol>::new();
     Effect::new(move |_| {
         here.track();
         // By the next frame the step is marked.
         request_animation_frame(move || {
-            if let Some(scale) = scale.get_untracked() {
-                centre_step(&scale);
+            let Some(scale) = scale.get_untracked() else { return };
+            if let Ok(Some(step)) = scale.query_selector("[aria-current]") {
+                centre(&scale, &step.unchecked_into());
             }
         });
     });
+    let reached = move |event: ev::FocusEvent| {
+        let step: HtmlElement = event_target(&event);
+        // Not one that is pressed: it would slip away under the finger.
+        if let (Some(scale), Ok(true)) = (scale.get_untracked(), step.matches(":focus-visible")) {
+            centre(&scale, &step);
+        }
+    };
     let step = |(index, step): (usize, Route)| {
         view! {
             <li>
@@ -33,15 +43,13 @@ pub fn steps(here: Memo<Route>) -> AnyView {
     let steps = Route::STEPS.into_iter().enumerate().map(step).collect_view();
     view! {
         <nav class="steps" aria-label="Steps">
-            <ol node_ref=scale>{steps}</ol>
+            <ol node_ref=scale on:focusin=reached>{steps}</ol>
         </nav>
     }
     .into_any()
 }
 
-fn centre_step(scale: &HtmlElement) {
-    let Ok(Some(step)) = scale.query_selector("[aria-current]") else { return };
-    let step: HtmlElement = step.unchecked_into();
+fn centre(scale: &HtmlElement, step: &HtmlElement) {
     scale.set_scroll_left(step.offset_left() - (scale.client_width() - step.offset_width()) / 2);
 }
 

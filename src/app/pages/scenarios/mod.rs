@@ -1,6 +1,7 @@
 //! The saved scenarios: open, rename, duplicate, delete, to a file and back,
 //! and on to somebody else.
 
+mod address;
 mod files;
 mod keeping;
 mod share;

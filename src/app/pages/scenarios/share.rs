@@ -8,6 +8,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::Clipboard;
 
+use super::address::is_this_device;
 use crate::app::route::href_with;
 use crate::app::shelf::shelf;
 
@@ -123,29 +124,4 @@ pub fn from_disk() -> bool {
 /// Whether the address of the page can mean the same on another device.
 fn leads_anywhere() -> bool {
     !from_disk() && !window().location().hostname().is_ok_and(|host| is_this_device(&host))
-}
-
-/// Whether a host's name means on every device that device itself (RFC 6761,
-/// RFC 1122, RFC 4291), as browsers write it.
-fn is_this_device(host: &str) -> bool {
-    let name = host.trim_end_matches('.');
-    name == "localhost"
-        || name.ends_with(".localhost")
-        || name.starts_with("127.")
-        || matches!(name, "0.0.0.0" | "[::1]" | "[::]")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::is_this_device;
-
-    #[test]
-    fn some_names_mean_every_device_itself() {
-        for host in ["localhost", "mill.localhost", "127.0.0.1", "127.8.8.8", "[::1]", "0.0.0.0"] {
-            assert!(is_this_device(host), "{host}");
-        }
-        for host in ["192.168.1.12", "shop.lan", "example.org", "notlocalhost", "[fe80::1]", "10.127.0.1"] {
-            assert!(!is_this_device(host), "{host}");
-        }
-    }
 }
