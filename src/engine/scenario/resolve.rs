@@ -165,17 +165,25 @@ impl Scenario {
         let mut problems = reader.problems;
         problems.extend(unusable.into_iter().map(|(remedy, unmet)| Problem::CannotBeDone { remedy, unmet }));
         let (means, troubles) = (choices.means.clone(), choices.troubles.clone());
-        let case = Case { setup, readings, want, budget, means, settled, troubles, told: is_told(self) };
+        let told = says_more_than_wishes(choices)
+            || !readings.is_empty()
+            || !setup.machine.steps.is_empty()
+            || !reader.typed.keys().all(|field| is_wish(*field));
+        let case = Case { setup, readings, want, budget, means, settled, troubles, told };
         Resolved { case, problems, typed: reader.typed }
     }
 }
 
-/// Whether anything was said but what is wanted and what is at hand for it.
-fn is_told(scenario: &Scenario) -> bool {
-    let Choices { troubles, means, done, ruled_out, .. } = scenario.choices.clone();
-    let wishes = Choices { troubles, means, done, ruled_out, ..Choices::default() };
-    let of_wishes = |key: &str| key.starts_with("want.") || key.starts_with("means.");
-    scenario.choices != wishes || !scenario.entries.keys().all(|key| of_wishes(key))
+/// Whether anything was answered but what is wanted and what is at hand for it.
+fn says_more_than_wishes(choices: &Choices) -> bool {
+    let Choices { troubles, means, done, ruled_out, .. } = choices.clone();
+    *choices != Choices { troubles, means, done, ruled_out, ..Choices::default() }
+}
+
+/// Whether a number says what is wanted, or what is at hand for it.
+fn is_wish(field: Field) -> bool {
+    let key = field.spec().key;
+    key.starts_with("want.") || key.starts_with("means.")
 }
 
 fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
