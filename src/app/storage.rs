@@ -92,8 +92,14 @@ pub fn names_under(start: &str) -> Vec<String> {
 
 /// All that is stored, by its full key.
 pub fn everything() -> BTreeMap<String, String> {
-    let pair = |name: String| get(&name).map(|text| (full(&name), text));
-    names_under("").into_iter().filter_map(pair).collect()
+    // Collected, they would be sorted first, by code of its own.
+    let mut all = BTreeMap::new();
+    for name in names_under("") {
+        if let Some(text) = get(&name) {
+            all.insert(full(&name), text);
+        }
+    }
+    all
 }
 
 /// Whether the browser has promised to clear nothing of its own accord;

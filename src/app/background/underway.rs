@@ -1,7 +1,6 @@
 //! The tasks under way, and who does them.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::time::Duration;
 
@@ -26,7 +25,7 @@ impl Task {
     /// Ends it: nothing more is heard of it. Nothing happens if it is done.
     pub fn cancel(self) {
         // Its worker ends with it.
-        drop(with_office(|office| office.underway.remove(&self.0)));
+        drop(with_office(|office| office.take(self.0)));
     }
 }
 
@@ -39,8 +38,8 @@ pub fn start(job: Job, on_progress: impl Fn(f64) + 'static, on_done: impl FnOnce
     });
     let helper = helper.filter(|helper| helper.begin(id, &job).is_ok());
     let on_page = helper.is_none();
-    let task = Underway { job, helper, on_progress: Rc::new(on_progress), on_done: Box::new(on_done) };
-    with_office(|office| office.underway.insert(id, task));
+    let task = Underway { id, job, helper, on_progress: Rc::new(on_progress), on_done: Box::new(on_done) };
+    with_office(|office| office.underway.push(task));
     if on_page {
         do_on_page(id);
     }
@@ -51,7 +50,7 @@ pub fn start(job: Job, on_progress: impl Fn(f64) + 'static, on_done: impl FnOnce
 struct Office {
     /// Number of the task started last.
     last: u64,
-    underway: BTreeMap<u64, Underway>,
+    underway: Vec<Underway>,
     /// A worker with nothing to do.
     idle: Option<Helper>,
     /// Whether a worker has failed, or could not be made: then none is tried again.
@@ -59,6 +58,7 @@ struct Office {
 }
 
 struct Underway {
+    id: u64,
     /// To begin anew on the page if its worker fails.
     job: Job,
     /// Who does it, if not the page.
@@ -68,6 +68,15 @@ struct Underway {
 }
 
 impl Office {
+    fn task(&self, id: u64) -> Option<&Underway> {
+        self.underway.iter().find(|task| task.id == id)
+    }
+
+    fn take(&mut self, id: u64) -> Option<Underway> {
+        let at = self.underway.iter().position(|task| task.id == id)?;
+        Some(self.underway.remove(at))
+    }
+
     fn helper(&mut self) -> Option<Helper> {
         if self.without_workers {
             return None;
@@ -86,14 +95,14 @@ fn with_office<T>(work: impl FnOnce(&mut Office) -> T) -> T {
 fn took_step(id: u64, step: Step) {
     match step {
         Step::Progress(share) => {
-            let on_progress = with_office(|office| office.underway.get(&id).map(|task| task.on_progress.clone()));
+            let on_progress = with_office(|office| office.task(id).map(|task| task.on_progress.clone()));
             if let Some(on_progress) = on_progress {
                 on_progress(share);
             }
         }
         Step::Done(reply) => {
             let done = with_office(|office| {
-                let Underway { helper, on_done, .. } = office.underway.remove(&id)?;
+                let Underway { helper, on_done, .. } = office.take(id)?;
                 // One is enough to wait for the next task.
                 let spare = helper.and_then(|helper| office.idle.replace(helper));
                 Some((on_done, spare))
@@ -111,10 +120,10 @@ fn failed() {
         office.without_workers = true;
         let mut helpers: Vec<Helper> = office.idle.take().into_iter().collect();
         let mut stranded = Vec::new();
-        for (&id, task) in &mut office.underway {
+        for task in &mut office.underway {
             if let Some(helper) = task.helper.take() {
                 helpers.push(helper);
-                stranded.push(id);
+                stranded.push(task.id);
             }
         }
         (helpers, stranded)
@@ -124,7 +133,7 @@ fn failed() {
 }
 
 fn do_on_page(id: u64) {
-    let job = with_office(|office| office.underway.get(&id).map(|task| task.job.clone()));
+    let job = with_office(|office| office.task(id).map(|task| task.job.clone()));
     if let Some(job) = job {
         slice(id, job.begin());
     }
@@ -132,7 +141,7 @@ fn do_on_page(id: u64) {
 
 fn slice(id: u64, mut work: Work) {
     let next = move || {
-        if with_office(|office| office.underway.contains_key(&id)) {
+        if with_office(|office| office.task(id).is_some()) {
             let step = work();
             let goes_on = matches!(step, Step::Progress(_));
             took_step(id, step);

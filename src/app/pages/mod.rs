@@ -16,7 +16,8 @@ use super::incut::in_the_cut_page;
 use super::route::Route;
 use super::weighing::weighing_page;
 
-/// The page of a route.
+/// The page of a route. What the last ones read while they are made is no
+/// reason to make them anew.
 pub fn view(route: Route) -> AnyView {
     match route {
         Route::Trouble => trouble::view(),

@@ -143,5 +143,65 @@ pub(super) fn at_most(what: &'static str, found: usize, most: usize) -> Result<(
 
 /// Writes a scenario as it is exported.
 pub fn write(scenario: &Scenario) -> String {
-    serde_json::to_string_pretty(scenario).unwrap_or_default()
+    laid_out(&serde_json::to_string(scenario).unwrap_or_default())
+}
+
+/// JSON without spaces, laid out in lines. What serde_json has for that would be
+/// compiled beside the code for JSON without spaces, of every type once more.
+pub fn laid_out(json: &str) -> String {
+    let mut out = String::new();
+    let (mut depth, mut before) = (0_usize, ' ');
+    let (mut quoted, mut escaped) = (false, false);
+    for c in json.chars() {
+        if quoted {
+            out.push(c);
+            (quoted, escaped) = (escaped || c != '"', c == '\\' && !escaped);
+            continue;
+        }
+        match (matches!(before, '{' | '['), matches!(c, '}' | ']')) {
+            (true, false) => {
+                depth += 1;
+                begin_line(&mut out, depth);
+            }
+            (false, true) => {
+                depth = depth.saturating_sub(1);
+                begin_line(&mut out, depth);
+            }
+            _ => {}
+        }
+        out.push(c);
+        match c {
+            ',' => begin_line(&mut out, depth),
+            ':' => out.push(' '),
+            '"' => quoted = true,
+            _ => {}
+        }
+        before = c;
+    }
+    out
+}
+
+fn begin_line(out: &mut String, depth: usize) {
+    out.push('\n');
+    (0..depth).for_each(|_| out.push_str("  "));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn json_is_laid_out_as_is_usual() {
+        let values = [
+            json!({}),
+            json!([]),
+            json!(["{", "a \\\" ] \\", 1.5, [[]], null]),
+            json!({ "a": {}, "b": [{ "c": [1, 2], "d: ,": "“e”\n" }, true], "f": "" }),
+        ];
+        for value in values {
+            let usual = serde_json::to_string_pretty(&value).expect("plain data always has a JSON form");
+            assert_eq!(laid_out(&value.to_string()), usual);
+        }
+    }
 }

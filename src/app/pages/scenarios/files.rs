@@ -63,7 +63,7 @@ pub fn view(offer: RwSignal<Option<Offer>>, news: RwSignal<String>) -> AnyView {
     let export_all = move |_| {
         let open = shelf.bench().scenario.get_untracked();
         let backup = records::backup(&shelf.id.get_untracked(), open);
-        let text = serde_json::to_string_pretty(&backup).unwrap_or_default();
+        let text = document::laid_out(&serde_json::to_string(&backup).unwrap_or_default());
         hand_out("Everything that is stored", file_name("everything"), &text);
     };
     let import = move |event: leptos::ev::Targeted<leptos::ev::Event, web_sys::HtmlInputElement>| {
