@@ -25,7 +25,7 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
         <p>
             <a class="big-link" href=Route::Weighing.href()>
                 <span class="big-link-lead">"Weighing it"</span>
-                <span class="big-link-text">"Which remedies together, why this one wins, and what would have to be true for bearings to"</span>
+                <span class="big-link-text">"Which remedies together, why this one wins, and what would have to be true for bearings to win"</span>
             </a>
         </p>
         <p>

@@ -103,14 +103,23 @@ fn bar(number: usize, part: LoopPart, share: Spread, axis: Linear) -> impl IntoV
             <span class="balloon" aria-hidden="true">{number}</span>
             <span class="budget-name">{part.label()} {tag}</span>
             <span class="budget-figure">
-                {sourced(Figure::Share(part), view! { <strong>{percent(share.mid)}</strong> " (" {share_range(share)} ")" })}
+                {sourced(Figure::Share(part), view! { <strong>{percent(share.mid)}</strong> {around(share)} })}
             </span>
             {share_bar(share, part.is_bearing(), axis)}
         </li>
     }
 }
 
+/// Its range in brackets, where that says more than its middle.
+fn around(share: Spread) -> Option<String> {
+    let range = share_range(share);
+    (range != percent(share.mid)).then(|| format!(" ({range})"))
+}
+
 fn share_range(share: Spread) -> String {
+    if share.high < 0.005 {
+        return percent(share.high);
+    }
     let whole = |share: f64| (100.0 * share).round() / 100.0;
     format_range(whole(share.low), whole(share.high), Dimension::Share, UnitSystem::Metric)
 }

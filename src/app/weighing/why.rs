@@ -1,4 +1,4 @@
-//! Why the best buy wins, and what would have to be true for bearings to.
+//! Why the best buy wins, and what would have to be true for bearings to win.
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, BreakEven, Case, Decision, Figure, Threshold, contenders, why};

@@ -51,7 +51,7 @@ impl WasmToolchain {
             folders.push(DEBIAN_BIN.into());
             // The first flag is that of `.cargo/config.toml`, which this one
             // takes the place of.
-            let mut flags = OsString::from("--cfg erase_components --sysroot ");
+            let mut flags = OsString::from("-C target-feature=+simd128 --sysroot ");
             flags.push(sysroot);
             command
                 .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", flags)
