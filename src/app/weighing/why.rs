@@ -20,17 +20,7 @@ pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>,
         <section aria-labelledby="why">
             <h2 id="why">"Why this one wins"</h2>
             <div id="why-said" class="weighing-said">{said}</div>
-            <table class="compare">
-                <thead>
-                    <tr>
-                        <th scope="col">"One by itself"</th>
-                        <th scope="col">"Worth to you on average"</th>
-                        <th scope="col">"Best buy on"</th>
-                        <th scope="col">"You would regret it on"</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
+            {compare(["One by itself", "Worth to you on average", "Best buy on", "You would regret it on"], rows)}
             <h3 id="break-even">"What would have to be true for bearings to win"</h3>
             {match break_even {
                 Some(break_even) => thresholds(break_even, units),
@@ -39,6 +29,19 @@ pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>,
         </section>
     }
     .into_any()
+}
+
+/// Things side by side, under the names of the columns.
+fn compare<const N: usize>(columns: [&'static str; N], rows: AnyView) -> AnyView {
+    let head = columns.map(|name| view! { <th scope="col">{name}</th> }).into_any();
+    view! {
+        <table class="compare">
+            <thead>
+                <tr>{head}</tr>
+            </thead>
+            <tbody>{rows}</tbody>
+        </table>
+    }
 }
 
 fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
@@ -61,20 +64,10 @@ fn thresholds(break_even: &BreakEven, units: UnitSystem) -> AnyView {
     // A table of nothing but "at no reading" says no more than the sentence.
     let table = break_even.pays_somewhere().then(|| {
         let rows = break_even.thresholds.iter().map(|one| threshold(one, units)).collect_view();
-        view! {
-            <table class="compare">
-                <thead>
-                    <tr>
-                        <th scope="col">"Reading"</th>
-                        <th scope="col">"Pays its cost from"</th>
-                        <th scope="col">"The best buy from"</th>
-                        <th scope="col">"You read"</th>
-                        <th scope="col">"Eight in ten machines like yours show"</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
-        }
+        compare(
+            ["Reading", "Pays its cost from", "The best buy from", "You read", "Eight in ten machines like yours show"],
+            rows,
+        )
     });
     view! {
         <p id="break-even-said">{break_even.sentence(units)}</p>

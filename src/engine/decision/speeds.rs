@@ -184,7 +184,7 @@ impl Speeds {
 
     /// What speeding up does, in a sentence.
     pub fn faster_sentence(&self, units: UnitSystem) -> String {
-        let goes_faster = self.points.iter().any(|point| point.speed > 1.05 * self.present.speed);
+        let goes_faster = self.points.iter().any(|point| point.speed > remedies::SAME_SPEED * self.present.speed);
         match self.faster {
             Some(point) => format!("Faster, {}; {}.", self.against(point, units), self.most(units)),
             None if goes_faster => format!("Faster is not advised: {}.", self.most(units)),

@@ -127,7 +127,7 @@ fn shortest(setup: &Setup) -> Length {
 }
 
 /// A speed that differs by less is the same, as a ratio.
-const SAME_SPEED: f64 = 1.05;
+pub const SAME_SPEED: f64 = 1.05;
 
 /// The speed of [`RemedyId::SpeedUp`]: half as fast again, within the drive and
 /// what is usual for edge and machine; `None` where nothing is faster to speak
