@@ -37,21 +37,30 @@ where
 
 /// Does `work` and notes in the browser's record of times how long it took.
 pub fn timed<T>(name: &'static str, work: impl FnOnce() -> T) -> T {
-    let end = stretch(name);
+    let stretch = Stretch(name).begin();
     let made = work();
-    end();
+    stretch.end();
     made
 }
 
-/// Begins a stretch in the browser's record of times; what it returns ends it.
-pub fn stretch(name: &'static str) -> impl FnOnce() {
-    // A browser that keeps no record loses nothing else.
-    if let Some(clock) = window().performance() {
-        _ = clock.mark(name);
-    }
-    move || {
+/// A stretch in the browser's record of times, by its name there. A browser that
+/// keeps no record loses nothing else.
+#[derive(Clone, Copy, Debug)]
+pub struct Stretch(pub &'static str);
+
+impl Stretch {
+    /// From now, even if it had begun before.
+    pub fn begin(self) -> Self {
         if let Some(clock) = window().performance() {
-            _ = clock.measure_with_start_mark(name, name);
+            _ = clock.mark(self.0);
+        }
+        self
+    }
+
+    /// To now.
+    pub fn end(self) {
+        if let Some(clock) = window().performance() {
+            _ = clock.measure_with_start_mark(self.0, self.0);
         }
     }
 }

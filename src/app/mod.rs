@@ -2,6 +2,7 @@
 //! computed comes from the engine.
 
 pub mod answer;
+mod answering;
 mod background;
 pub mod charts;
 mod components;

@@ -13,11 +13,11 @@ use spindlewise_engine::scenario::{Scenario, demo};
 
 fn decision(criterion: &mut Criterion) {
     let demo = demo().resolve().case;
-    criterion.bench_function("decide: demo with readings, 2,048 machines, all remedies", |bench| {
+    criterion.bench_function("decide: demo with readings, 4,096 machines, all remedies", |bench| {
         bench.iter(|| decide(std::hint::black_box(&demo)));
     });
     let blank = Scenario::new("blank").resolve().case;
-    criterion.bench_function("decide: nothing known, 2,048 machines, all remedies", |bench| {
+    criterion.bench_function("decide: nothing known, 4,096 machines, all remedies", |bench| {
         bench.iter(|| decide(std::hint::black_box(&blank)));
     });
     let fit = Arc::new(Fit::with(&demo, 4096));

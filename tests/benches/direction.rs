@@ -19,7 +19,7 @@ fn direction(criterion: &mut Criterion) {
     let middle = fit.representative();
     let mut group = criterion.benchmark_group("directions");
     group.sample_size(20);
-    group.bench_function("fit: 2,048 machines", |bench| bench.iter(|| Fit::new(black_box(&case))));
+    group.bench_function("fit: 4,096 machines", |bench| bench.iter(|| Fit::new(black_box(&case))));
     group.bench_function("representative", |bench| bench.iter(|| black_box(&fit).representative()));
     group.bench_function("table, four that differ", |bench| bench.iter(|| Directions::new(&fit, &middle)));
     group.bench_function("speeds, 120", |bench| bench.iter(|| Speeds::new(&fit)));

@@ -25,7 +25,8 @@ pub fn verdict_bar() -> impl IntoView {
     });
     view! {
         <aside class="verdict-bar" class:verdict-bar-busy=move || bench.computing.get() aria-label="The answer so far">
-            <div role="status">
+            // Read out when it is the answer of all machines.
+            <div role="status" aria-busy=move || bench.computing.get().to_string()>
                 <p class="verdict-bar-sentence">{move || said(|(whole, _)| whole)}</p>
                 <p class="verdict-bar-short">{move || said(|(_, short)| short)}</p>
                 <p class="verdict-bar-count">

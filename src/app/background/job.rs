@@ -1,14 +1,14 @@
 //! What can be done in the background.
 
 use serde::{Deserialize, Serialize};
-use spindlewise_engine::decision::{Decision, Findings, Study, decide};
+use spindlewise_engine::decision::{DRAFT_DRAWS, Deciding, Decision, Findings, Study};
 use spindlewise_engine::scenario::Scenario;
 
 /// A piece of work, with all that it needs.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Job {
-    /// The answer to a scenario.
-    Decide(#[serde(with = "exported")] Box<Scenario>),
+    /// The answer to a scenario, on so many machines.
+    Decide(#[serde(with = "exported")] Box<Scenario>, usize),
     /// What takes longer to find out about a scenario.
     Study(#[serde(with = "exported")] Box<Scenario>),
 }
@@ -51,16 +51,26 @@ pub enum Step {
 pub type Work = Box<dyn FnMut() -> Step>;
 
 impl Job {
+    /// Whether it is done so soon that someone waits for it.
+    pub fn is_quick(&self) -> bool {
+        matches!(self, Job::Decide(_, draws) if *draws <= DRAFT_DRAWS)
+    }
+
     /// Begins it.
     ///
     /// A job on the page holds everything up for as long as one slice takes,
     /// so what can be parted should come in slices of some 10 ms.
     pub fn begin(self) -> Work {
         match self {
-            Job::Decide(scenario) => Box::new(move || {
-                let case = scenario.resolve().case;
-                Step::Done(Reply::Decision(Box::new(decide(&case))))
-            }),
+            Job::Decide(scenario, draws) => {
+                let mut deciding = None;
+                Box::new(move || {
+                    let begun = deciding.get_or_insert_with(|| Deciding::new(&scenario.resolve().case, draws));
+                    let share = begun.step();
+                    let done = (share >= 1.0).then(|| deciding.take()).flatten();
+                    done.map_or(Step::Progress(share), |done| Step::Done(Reply::Decision(Box::new(done.decision()))))
+                })
+            }
             Job::Study(scenario) => {
                 let mut study = Some(Study::new(scenario.resolve().case));
                 Box::new(move || {

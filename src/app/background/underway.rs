@@ -13,6 +13,9 @@ use super::worker::Helper;
 /// key or a finger.
 const BETWEEN_SLICES: Duration = Duration::from_millis(10);
 
+/// Workers kept for the next tasks: one for a quick one, one for another.
+const IDLE: usize = 2;
+
 thread_local! {
     static OFFICE: RefCell<Office> = RefCell::default();
 }
@@ -34,7 +37,7 @@ impl Task {
 pub fn start(job: Job, on_progress: impl Fn(f64) + 'static, on_done: impl FnOnce(Reply) + 'static) -> Task {
     let (id, helper) = with_office(|office| {
         office.last += 1;
-        (office.last, office.helper())
+        (office.last, office.helper(job.is_quick()))
     });
     let helper = helper.filter(|helper| helper.begin(id, &job).is_ok());
     let on_page = helper.is_none();
@@ -51,8 +54,8 @@ struct Office {
     /// Number of the task started last.
     last: u64,
     underway: Vec<Underway>,
-    /// A worker with nothing to do.
-    idle: Option<Helper>,
+    /// Workers with nothing to do.
+    idle: Vec<Helper>,
     /// Whether a worker has failed, or could not be made: then none is tried again.
     without_workers: bool,
 }
@@ -77,11 +80,14 @@ impl Office {
         Some(self.underway.remove(at))
     }
 
-    fn helper(&mut self) -> Option<Helper> {
+    /// Of the workers with nothing to do the last is left to quick tasks: a longer
+    /// one may be cancelled, and its worker with it, for a quick one to begin.
+    fn helper(&mut self, quick: bool) -> Option<Helper> {
         if self.without_workers {
             return None;
         }
-        let helper = self.idle.take().or_else(|| Helper::new(took_step, failed).ok());
+        let idle = if quick || self.idle.len() > 1 { self.idle.pop() } else { None };
+        let helper = idle.or_else(|| Helper::new(took_step, failed).ok());
         self.without_workers = helper.is_none();
         helper
     }
@@ -103,11 +109,10 @@ fn took_step(id: u64, step: Step) {
         Step::Done(reply) => {
             let done = with_office(|office| {
                 let Underway { helper, on_done, .. } = office.take(id)?;
-                // One is enough to wait for the next task.
-                let spare = helper.and_then(|helper| office.idle.replace(helper));
-                Some((on_done, spare))
+                office.idle.extend(helper.filter(|_| office.idle.len() < IDLE));
+                Some(on_done)
             });
-            if let Some((on_done, _)) = done {
+            if let Some(on_done) = done {
                 on_done(reply);
             }
         }
@@ -118,7 +123,7 @@ fn took_step(id: u64, step: Step) {
 fn failed() {
     let (helpers, stranded) = with_office(|office| {
         office.without_workers = true;
-        let mut helpers: Vec<Helper> = office.idle.take().into_iter().collect();
+        let mut helpers = std::mem::take(&mut office.idle);
         let mut stranded = Vec::new();
         for task in &mut office.underway {
             if let Some(helper) = task.helper.take() {

@@ -6,7 +6,7 @@ use crate::app::prelude::*;
 use spindlewise_engine::decision::{Case, Findings};
 
 use crate::app::background::{self, Job, Reply, Task};
-use crate::app::later::{Turn, stretch};
+use crate::app::later::{Stretch, Turn};
 use crate::app::state::{Workbench, workbench};
 
 /// How far the study is.
@@ -68,12 +68,12 @@ impl Desk {
         self.turn.after_paint(move || {
             let case = self.case.get_untracked();
             let job = Job::Study(Box::new(self.bench.scenario.get_untracked()));
-            let end = stretch("study");
+            let stretch = Stretch("study").begin();
             // Nothing is left to tell once the page is.
             let progress = move |share| _ = self.stage.try_set(Stage::Underway(share));
             let task = background::start(job, progress, move |reply| {
                 let Reply::Findings(findings) = reply else { return };
-                end();
+                stretch.end();
                 self.bench.findings.set(Some((case, Arc::from(findings))));
                 self.stage.try_set(Stage::Done);
             });

@@ -10,16 +10,23 @@ use super::next::next_readings;
 use super::safety::{cautions, danger};
 use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
-use super::{Appraisal, AtOdds, Case, Ceiling, Decision, Dots, Fit, Knowing, ReadingCheck, Share, Spread, Standing};
+use super::{
+    Appraisal, AtOdds, Case, Ceiling, Decision, Dots, Fit, Knowing, Prediction, ReadingCheck, Share, Spread, Standing,
+};
 use crate::mechanics::{Bearings, Plausible};
 use crate::order;
 use crate::readings::{AT_ODDS, Agreement, HEAVY_TAIL, Observer, Reading, sample};
 use crate::remedies::{RemedyId, RemedySet};
 
 /// Plausible machines looked at.
-pub const DRAWS: usize = 2048;
+pub const DRAWS: usize = 4096;
 
-/// Fewer independent machines than this make no firm answer.
+/// Machines looked at for an answer at a moment's notice. They are the first of
+/// those of the whole answer, before readings move them, so that it seldom says
+/// anything else.
+pub const DRAFT_DRAWS: usize = 512;
+
+/// Fewer independent machines of [`DRAWS`] than this make no firm answer.
 const FEW: f64 = 150.0;
 
 /// The answer to `case`; the same for the same case everywhere.
@@ -29,56 +36,94 @@ pub fn decide(case: &Case) -> Decision {
 
 /// [`decide`] with another number of plausible machines.
 pub fn decide_with(case: &Case, draws: usize) -> Decision {
-    let fit = Arc::new(Fit::with(case, draws));
-    let ground = Ground::new(Arc::clone(&fit));
-    let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
-    let perfect = ground.evaluate(RemedySet::NONE, Bearings::Perfect);
-    let prediction = now.prediction();
-    let motions = ground.motions();
-    let ceiling =
-        Ceiling { share: motions.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
+    let mut deciding = Deciding::new(case, draws);
+    while deciding.step() < 1.0 {}
+    deciding.decision()
+}
 
-    let mut weighed: Vec<(Appraisal, Vec<f64>)> =
-        RemedyId::ALL.iter().map(|&id| weigh(&ground, &now, &prediction, id)).collect();
-    let bearing_gain: Vec<f64> =
-        perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
-    let knowing = mark_best(&mut weighed, &fit, &now, &[&bearing_gain, &now.quality]);
-    let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
-    rank(&mut ranked);
-    let setup = &fit.case.setup;
-    let danger = danger(setup, &prediction);
-    mark_first(&mut ranked, &prediction, danger);
-    for appraisal in &mut ranked {
-        appraisal.why = explain(appraisal, &prediction, fit.goal.counts().wall);
+/// An answer on its way, one remedy after the other.
+pub struct Deciding {
+    ground: Ground,
+    now: Evaluation,
+    prediction: Prediction,
+    perfect: Evaluation,
+    weighed: Vec<(Appraisal, Vec<f64>)>,
+}
+
+impl Deciding {
+    /// Finds `draws` machines that fit `case`, and lets them take the cut as they
+    /// are.
+    pub fn new(case: &Case, draws: usize) -> Self {
+        let ground = Ground::new(Arc::new(Fit::with(case, draws)));
+        let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
+        let perfect = ground.evaluate(RemedySet::NONE, Bearings::Perfect);
+        Deciding { prediction: now.prediction(), ground, now, perfect, weighed: Vec::new() }
     }
 
-    let settles = knowing.readings.first().map(|reading| reading.label.as_str());
-    let told = case.told;
-    let firm_sample = fit.sample.effective >= FEW && fit.sample.tail < HEAVY_TAIL;
-    let verdict =
-        verdict(&Findings { ranked: &ranked, now: &prediction, ceiling: &ceiling, danger, settles, told, firm_sample });
-    let mut shares: Vec<Share> =
-        motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
-    order::greatest_first(&mut shares, |share| share.normal.mid);
-    let finishes = |of: &Evaluation| dots(of.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect());
-    let first = verdict.first.map(|first| finishes(&ground.evaluate(first.into(), Bearings::AsTheyAre)));
-    Decision {
-        draws,
-        effective_draws: fit.sample.effective,
-        tail: fit.sample.tail,
-        agreement: fit.sample.agreement.chance,
-        unconverged: now.unconverged(),
-        verdict,
-        cautions: cautions(setup, &prediction),
-        counts: fit.goal.counts(),
-        now: prediction,
-        dots: Dots { now: finishes(&now), first },
-        depth_any_speed: ground.depth_any_speed(),
-        ceiling,
-        shares,
-        appraisals: ranked,
-        readings: check_readings(&fit),
-        knowing,
+    /// Weighs the next remedy; the share that is done, 0 to 1.
+    pub fn step(&mut self) -> f64 {
+        if let Some(&id) = RemedyId::ALL.get(self.weighed.len()) {
+            self.weighed.push(weigh(&self.ground, &self.now, &self.prediction, id));
+        }
+        self.weighed.len() as f64 / RemedyId::ALL.len() as f64
+    }
+
+    /// The answer, of the remedies weighed so far.
+    pub fn decision(self) -> Decision {
+        let Deciding { ground, now, prediction, perfect, mut weighed } = self;
+        let fit = Arc::clone(&ground.fit);
+        let motions = ground.motions();
+        let ceiling =
+            Ceiling { share: motions.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
+        let bearing_gain: Vec<f64> =
+            perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
+        let knowing = mark_best(&mut weighed, &fit, &now, &[&bearing_gain, &now.quality]);
+        let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
+        rank(&mut ranked);
+        let setup = &fit.case.setup;
+        let danger = danger(setup, &prediction);
+        mark_first(&mut ranked, &prediction, danger);
+        for appraisal in &mut ranked {
+            appraisal.why = explain(appraisal, &prediction, fit.goal.counts().wall);
+        }
+
+        let draws = fit.machines().len();
+        let settles = knowing.readings.first().map(|reading| reading.label.as_str());
+        let told = fit.case.told;
+        let enough = fit.sample.effective / draws as f64 >= FEW / DRAWS as f64;
+        let firm_sample = enough && fit.sample.tail < HEAVY_TAIL;
+        let verdict = verdict(&Findings {
+            ranked: &ranked,
+            now: &prediction,
+            ceiling: &ceiling,
+            danger,
+            settles,
+            told,
+            firm_sample,
+        });
+        let mut shares: Vec<Share> =
+            motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
+        order::greatest_first(&mut shares, |share| share.normal.mid);
+        let finishes = |of: &Evaluation| dots(of.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect());
+        let first = verdict.first.map(|first| finishes(&ground.evaluate(first.into(), Bearings::AsTheyAre)));
+        Decision {
+            draws,
+            effective_draws: fit.sample.effective,
+            tail: fit.sample.tail,
+            agreement: fit.sample.agreement.chance,
+            unconverged: now.unconverged(),
+            verdict,
+            cautions: cautions(setup, &prediction),
+            counts: fit.goal.counts(),
+            dots: Dots { now: finishes(&now), first },
+            now: prediction,
+            depth_any_speed: ground.depth_any_speed(),
+            ceiling,
+            shares,
+            appraisals: ranked,
+            readings: check_readings(&fit),
+            knowing,
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Where a figure comes from: what it means, by which formula, from which
 //! source, out of which inputs.
 
-use super::decide::DRAWS;
+use super::decide::DRAFT_DRAWS;
 use super::fit::{Fit, Found};
 use super::{Case, LoopPart, Spread};
 use crate::mechanics::Unknown;
@@ -531,7 +531,7 @@ pub fn derivation(figure: Figure, case: &Case) -> Derivation {
 const LEARNED: f64 = 0.85;
 
 fn inputs(unknowns: &[Unknown], case: &Case) -> Vec<Input> {
-    let Found { usual, machines, .. } = Fit::with(case, DRAWS / 4).found;
+    let Found { usual, machines, .. } = Fit::with(case, DRAFT_DRAWS).found;
     unknowns
         .iter()
         .map(|&unknown| {

@@ -36,7 +36,7 @@ pub use balance::{Balance, about};
 pub use break_even::{BreakEven, Threshold, with_reading};
 pub use case::Case;
 pub use close_up::{CloseUp, SurfacePicture};
-pub use decide::{DRAWS, decide, decide_with};
+pub use decide::{DRAFT_DRAWS, DRAWS, Deciding, decide, decide_with};
 pub use derivation::{Derivation, Figure, Input, derivation};
 pub use directions::{Course, Directions, Heading, Push, Stop, Swings, Way};
 pub use dots::{DOTS, Dots};
