@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::app::prelude::*;
 use spindlewise_engine::decision::{Case, Decision, Findings};
 use spindlewise_engine::quantity::UnitSystem;
-use spindlewise_engine::scenario::{Field, Resolved, Scenario};
+use spindlewise_engine::scenario::{Resolved, Scenario};
 
 use super::answering;
 
@@ -52,12 +52,6 @@ impl Workbench {
     /// The units to show; follows changes.
     pub fn units(&self) -> UnitSystem {
         self.scenario.with(|scenario| scenario.units)
-    }
-
-    /// Whether the user typed a value for `field` that can be used; follows changes.
-    pub fn has_typed(&self, field: Field) -> bool {
-        let blank = self.scenario.with(|scenario| scenario.entry(field).trim().is_empty());
-        !blank && self.resolved.with(|resolved| resolved.problems.iter().all(|one| one.field() != Some(field)))
     }
 
     /// Changes the scenario.

@@ -4,7 +4,8 @@ use crate::app::prelude::*;
 use leptos::ev;
 use leptos::html::Dialog;
 use spindlewise_engine::decision::{Derivation, Figure, Input, Spread, derivation};
-use spindlewise_engine::quantity::{Dimension, Origin, UnitSystem, format_range};
+use spindlewise_engine::quantity::{Dimension, Origin, UnitSystem, format, format_range};
+use spindlewise_engine::scenario::{Field, Resolved, inputs};
 
 use super::words::{middle, range};
 use crate::app::state::workbench;
@@ -53,10 +54,7 @@ pub fn source_dialog() -> impl IntoView {
         }
     };
     let content = move || {
-        open.get().map(|figure| {
-            let derived = bench.resolved.with_untracked(|resolved| derivation(figure, &resolved.case));
-            explain(derived, bench.units())
-        })
+        open.get().map(|figure| bench.resolved.with_untracked(|resolved| explain(figure, resolved, bench.units())))
     };
     view! {
         <dialog
@@ -72,10 +70,11 @@ pub fn source_dialog() -> impl IntoView {
     }
 }
 
-fn explain(derived: Derivation, units: UnitSystem) -> AnyView {
-    let Derivation { title, meaning, formula, source, inputs } = derived;
-    let inputs = (!inputs.is_empty()).then(|| {
-        let rows = inputs.into_iter().map(|input| row(input, units)).collect_view();
+fn explain(figure: Figure, resolved: &Resolved, units: UnitSystem) -> AnyView {
+    let Derivation { title, meaning, formula, source, inputs: unknown } = derivation(figure, &resolved.case);
+    let known = inputs(figure).filter_map(|field| known(field, resolved, units));
+    let rows: Vec<AnyView> = known.chain(unknown.into_iter().map(|input| row(input, units))).collect();
+    let inputs = (!rows.is_empty()).then(|| {
         view! {
             <h3>"What went into it"</h3>
             <table class="source-inputs">
@@ -102,17 +101,33 @@ fn explain(derived: Derivation, units: UnitSystem) -> AnyView {
     .into_any()
 }
 
-fn row(Input { label, value, dimension, origin, source }: Input, units: UnitSystem) -> impl IntoView {
+/// A number the user gave, or what is usual in its place.
+fn known(field: Field, resolved: &Resolved, units: UnitSystem) -> Option<AnyView> {
+    let spec = field.spec();
+    let value = format(resolved.in_use(field)?, spec.dimension, units);
+    let (origin, source) = match resolved.is_typed(field) {
+        true => (Origin::Typed, ""),
+        false => (Origin::Typical, "the box is blank"),
+    };
+    Some(cells(spec.label, value, origin, source))
+}
+
+fn row(Input { label, value, dimension, origin, source }: Input, units: UnitSystem) -> AnyView {
+    cells(label, format_range(value.low, value.high, dimension, units), origin, &source)
+}
+
+fn cells(label: &'static str, value: String, origin: Origin, source: &str) -> AnyView {
     view! {
         <tr>
             <th scope="row">{label}</th>
-            <td>{format_range(value.low, value.high, dimension, units)}</td>
+            <td>{value}</td>
             <td>
                 <span class="source-origin">{origin_word(origin)}</span>
-                {(!source.is_empty()).then(|| view! { <span>{source}</span> })}
+                {(!source.is_empty()).then(|| view! { <span>{source.to_owned()}</span> })}
             </td>
         </tr>
     }
+    .into_any()
 }
 
 fn origin_word(origin: Origin) -> &'static str {
@@ -120,6 +135,7 @@ fn origin_word(origin: Origin) -> &'static str {
         Origin::Measured => "Measured",
         Origin::Typed => "Typed in",
         Origin::Typical => "Typical",
+        Origin::Narrowed => "Narrowed by your readings",
         Origin::Computed => "Worked out",
     }
 }

@@ -20,7 +20,7 @@ pub fn weighing_page() -> impl IntoView {
         let (findings, units) = (desk.findings()?, bench.units());
         let decision = bench.decision.get()?;
         let resolved = bench.resolved.get_untracked();
-        let told = bench.has_typed(Field::TargetWorth);
+        let told = bench.resolved.with(|resolved| resolved.is_typed(Field::TargetWorth));
         Some(view! {
             {together::section(&findings.sets, &decision, &resolved.case, units)}
             {why::section(&decision, &resolved.case, findings.break_even.as_ref(), units)}

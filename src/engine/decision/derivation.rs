@@ -255,7 +255,7 @@ fn recipe(figure: Figure) -> Recipe {
             "Share of the plausible machines whose chatter limit at this speed lies below your depth of cut.",
             "share of machines with limit < depth",
             "As for the chatter-free depth",
-            &[U::DampingX, U::DampingY, U::ForceFactor, U::RadialRatio],
+            CHATTER,
         ),
         Figure::Slip => (
             "How likely the part slips",
@@ -539,7 +539,7 @@ fn inputs(unknowns: &[Unknown], case: &Case) -> Vec<Input> {
             let estimate = usual[unknown];
             let learned = (value.high / value.low).ln() < LEARNED * (estimate.high() / estimate.low()).ln();
             let (origin, source) = if learned && !case.readings.is_empty() {
-                (Origin::Measured, format!("narrowed by your readings; before them: {}", estimate.source()))
+                (Origin::Narrowed, format!("before them: {}", estimate.source()))
             } else {
                 (estimate.origin(), estimate.source().to_owned())
             };

@@ -85,8 +85,8 @@ unknowns! {
     WorkMass = "Mass that swings with the part, kg" or "How much weight swings with the part", Plain;
     WorkDamping = "Damping ratio of table and part" or "How soon the ring of table and part dies", Share;
     ForceFactor = "Cutting force against the published coefficient" or "How hard this material is to cut", Plain;
-    RadialRatio = "Radial over tangential cutting force" or "How hard the cut pushes the cutter off", Share;
-    AxialRatio = "Axial over tangential cutting force" or "How hard the cut pulls along the spindle", Share;
+    RadialRatio = "Radial over tangential cutting force" or "How hard the cut pushes the cutter off", Plain;
+    AxialRatio = "Axial over tangential cutting force" or "How hard the cut pulls along the spindle", Plain;
     EdgeFactor = "Edge force against the published coefficient" or "How hard the edge rubs and presses", Plain;
     Runout = "Runout at the cutter", FineLength;
     Unsteadiness = "Unsteadiness of the cutting force" or "How much the force varies from tooth to tooth", Share;
@@ -94,7 +94,7 @@ unknowns! {
     ChatterUnevenness = "Unevenness of the force in full chatter" or "How uneven the cut is in full chatter", Share;
     ProcessRoughness = "Roughness left by the process itself, Ra" or "The roughness a perfect machine would leave", Roughness;
     RubDamping = "Flank-rubbing coefficient, N/m" or "How much a rubbing flank calms the cut", Plain;
-    Friction = "Friction in the grip", Share;
+    Friction = "Friction in the grip", Plain;
     ClampForce = "Clamp force", Force;
     Backlash = "Lost motion of the feed screw", FineLength;
     Drag = "Drag of the slides", Force;

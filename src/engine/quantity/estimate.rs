@@ -18,6 +18,8 @@ pub enum Origin {
     Typed,
     /// What machines of this kind usually have.
     Typical,
+    /// The same, narrowed by readings of something else.
+    Narrowed,
     /// Worked out from other values.
     Computed,
 }

@@ -7,6 +7,7 @@
 mod demo;
 pub mod document;
 mod field;
+mod inputs;
 pub mod intake;
 pub mod link;
 mod problem;
@@ -16,6 +17,7 @@ mod resolve;
 
 pub use demo::demo;
 pub use field::{Field, FieldSpec};
+pub use inputs::inputs;
 pub use problem::Problem;
 pub use record::Record;
 pub use resolve::Resolved;

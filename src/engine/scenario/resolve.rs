@@ -330,6 +330,11 @@ fn deepest(cutter: &Cutter) -> f64 {
 pub(super) const EDGES: &str = "not more than the edges are long";
 
 impl Resolved {
+    /// Whether a number that can be used was typed for `field`.
+    pub fn is_typed(&self, field: Field) -> bool {
+        self.typed.contains_key(&field)
+    }
+
     /// The value in use for `field`, in its base unit: what was typed, or what
     /// is usual; `None` where blank simply means "not taken" or "no limit".
     pub fn in_use(&self, field: Field) -> Option<f64> {
