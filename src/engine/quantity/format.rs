@@ -23,6 +23,12 @@ pub fn format_in(value: f64, unit: &Unit) -> String {
     written(value, unit, digits(value / unit.factor, unit))
 }
 
+/// A value on an axis that reaches to `end`: every label in the unit of the longest one, so that
+/// zero and the middle of an axis in thou are in thou.
+pub fn format_along(value: f64, end: f64, dimension: Dimension, system: UnitSystem) -> String {
+    format_in(value, unit_for(end, dimension, system))
+}
+
 /// An estimate in base units, to two significant figures: it is not known better. "20 N", "6.7 µm". Money is whole.
 pub fn format_estimate(value: f64, dimension: Dimension, system: UnitSystem) -> String {
     let value = if dimension == Dimension::Money { value.round() } else { value };
@@ -265,6 +271,21 @@ mod tests {
             assert_eq!(format_estimate(value, dimension, Inch), inch);
         }
         assert_eq!(format_estimate(f64::NAN, Length, Metric), "—");
+    }
+
+    #[test]
+    fn an_axis_has_one_unit() {
+        use Dimension::{Length, Torque};
+        for (end, dimension, system, labels) in [
+            (0.08 * 25.4, Length, Inch, ["0 thou", "40 thou", "80 thou"]),
+            (0.16 * 25.4, Length, Inch, ["0 in", "0.08 in", "0.16 in"]),
+            (3.0, Length, Metric, ["0 mm", "1.5 mm", "3 mm"]),
+            (1.2, FineLength, Metric, ["0 mm", "0.6 mm", "1.2 mm"]),
+            (0.02, FineLength, Metric, ["0 µm", "10 µm", "20 µm"]),
+            (0.5 * units::LBF_FT.factor, Torque, Inch, ["0 lbf·in", "3 lbf·in", "6 lbf·in"]),
+        ] {
+            assert_eq!([0.0, 0.5, 1.0].map(|at| format_along(at * end, end, dimension, system)), labels);
+        }
     }
 
     #[test]
