@@ -128,6 +128,7 @@ fn wrong_usage_is_explained() {
 fn a_number_out_of_range_is_named_with_its_range() {
     for (field, entry, parts) in [
         (Field::Span, "900 mm", ["machine.span", "900 mm", "20", "500 mm"]),
+        (Field::CutterDiameter, "9999 mm", ["cutter.diameter", "be 9999 mm", "1 mm", "150 mm"]),
         (Field::SpindleSpeed, "5 rpm", ["cut.speed", "5 rpm", "20", "30000 rpm"]),
         (Field::Power, "20 kW", ["machine.power", "20000 W", "50 W", "10000 W"]),
         // Limits that another entry sets.
