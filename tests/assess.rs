@@ -63,8 +63,10 @@ fn the_example_gets_a_decision() {
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     assert_eq!(text(&output.stderr), "");
     let printed: Value = serde_json::from_str(text(&output.stdout)).expect("JSON");
-    let sentence = printed["verdict"]["sentence"].as_str().expect("a sentence");
-    assert!(sentence.len() > 20, "{sentence}");
+    for (part, least) in [("short", 8), ("reason", 20)] {
+        let said = printed["verdict"][part].as_str().expect("a text");
+        assert!(said.len() > least, "{part}: {said}");
+    }
     let appraised = printed["appraisals"].as_array().expect("a list");
     assert!(appraised.len() > 5);
     // Nothing is lost or rounded on the way out.
@@ -126,6 +128,7 @@ fn wrong_usage_is_explained() {
 fn a_number_out_of_range_is_named_with_its_range() {
     for (field, entry, parts) in [
         (Field::Span, "900 mm", ["machine.span", "900 mm", "20", "500 mm"]),
+        (Field::CutterDiameter, "9999 mm", ["cutter.diameter", "be 9999 mm", "1 mm", "150 mm"]),
         (Field::SpindleSpeed, "5 rpm", ["cut.speed", "5 rpm", "20", "30000 rpm"]),
         (Field::Power, "20 kW", ["machine.power", "20000 W", "50 W", "10000 W"]),
         // Limits that another entry sets.

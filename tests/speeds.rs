@@ -103,6 +103,44 @@ fn limits_are_those_of_the_decision_at_that_speed() {
     }
 }
 
+/// Nobody sets a dial to 1178 rpm: where the drive has no steps, what is advised,
+/// listed and taken for granted is round, and it is what is reckoned with. Steps,
+/// the ends of the drive and what was typed stay as they are.
+#[test]
+fn speeds_without_steps_are_round() {
+    let round = |speed: f64| {
+        let step = [(1000.0, 10.0), (2000.0, 25.0), (4000.0, 50.0)].into_iter().find(|(below, _)| speed < *below);
+        speed % step.map_or(100.0, |(_, step)| step) == 0.0
+    };
+    for present in ["333 rpm", "1100 rpm", "1117 rpm"] {
+        let mut scenario = demo();
+        scenario.set_entry(Field::SpindleSpeed, present);
+        scenario.set_entry(Field::SlowestSpeed, "123 rpm");
+        scenario.set_entry(Field::FastestSpeed, "2877 rpm");
+        let case = scenario.resolve().case;
+        let speeds = Speeds::new(&Fit::with(&case, 256));
+        assert_eq!(format!("{:.0} rpm", speeds.present.speed), present);
+        let (first, last) = (speeds.points[0].speed, speeds.points[speeds.points.len() - 1].speed);
+        assert_eq!((first, last), (123.0, 2877.0));
+        let between = &speeds.points[1..speeds.points.len() - 1];
+        assert!(between.len() > 60 && between.iter().all(|point| round(point.speed)), "{between:?}");
+        let remedies = [(speeds.slower, RemedyId::SlowDown), (speeds.faster, RemedyId::SpeedUp)];
+        for (point, remedy) in remedies.into_iter().filter_map(|(point, remedy)| Some((point?, remedy))) {
+            assert!(round(point.speed) && point.speed <= speeds.advised, "{point:?}");
+            assert_eq!(change_setup(remedy, &case.setup).cut.speed.as_rpm(), point.speed);
+            assert!(title(remedy, &case.setup).ends_with(&format!("at {} rpm", point.speed)));
+        }
+    }
+    let blank = Scenario::new("blank").resolve();
+    assert!(round(blank.in_use(Field::SpindleSpeed).expect("taken for granted")));
+    // A drive with no round speed at all still has its own.
+    let mut one = demo();
+    one.set_entry(Field::SlowestSpeed, "1113 rpm");
+    one.set_entry(Field::FastestSpeed, "1117 rpm");
+    one.set_entry(Field::SpindleSpeed, "");
+    assert_eq!(one.resolve().in_use(Field::SpindleSpeed), Some(1113.0));
+}
+
 /// The title names the speed, and the step where the drive has steps.
 #[test]
 fn remedies_name_their_speed() {

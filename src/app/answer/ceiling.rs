@@ -8,6 +8,7 @@ use super::sheet::{Sheet, figure_attributes};
 use super::sourced::{sourced, spread};
 use super::words::{DEPTH, ROUGHNESS, change, count, percent};
 use crate::app::charts::{Linear, share_bar};
+use crate::app::components::compare;
 
 /// The section.
 pub fn section(sheet: &Sheet) -> AnyView {
@@ -71,17 +72,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
             <p>
                 "Springs in a row add up. A bearing without any give and without any play takes away the bearings’ own part of the movement, and nothing else: column, quill, cutter and part go on moving as before. A real bearing does less than a perfect one."
             </p>
-            <table class="compare">
-                <thead>
-                    <tr>
-                        <td></td>
-                        <th scope="col">"Now"</th>
-                        <th scope="col">"Perfect bearings"</th>
-                        <th scope="col">"Change"</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
+            {compare(&["", "Now", "Perfect bearings", "Change"], rows.into_any())}
         </section>
     }
     .into_any()

@@ -100,10 +100,16 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     let fact = |figure: Figure, label: String, value: String| {
         view! { <div><dt>{label}</dt><dd>{sourced(figure, value)}</dd></div> }
     };
-    let gained = prediction.reach - sheet.decision.now.reach;
-    let (money, hours) = (words::money(appraisal.money, units), words::hours(appraisal.hours, units));
-    let for_money = words::gain_for(gained, appraisal.money, &money, (10.0, "10 of money"));
-    let for_time = words::gain_for(gained, appraisal.hours, &hours, (1.0, "hour"));
+    let for_money = appraisal.reach_per_money.map(|rate| {
+        let whole = words::money(appraisal.money, units);
+        let gained = words::gain_for(rate, appraisal.money, &whole, (10.0, "10 of money"));
+        fact(Figure::PerMoney, "Reach the goal, for the money".into(), gained)
+    });
+    let for_time = appraisal.reach_per_hour.map(|rate| {
+        let whole = words::hours(appraisal.hours, units);
+        let gained = words::gain_for(rate, appraisal.hours, &whole, (1.0, "hour"));
+        fact(Figure::PerHour, "Reach the goal, for the time".into(), gained)
+    });
     let roughness = words::range(surface.roughness(prediction), Dimension::Roughness, units);
     let depth = words::range(prediction.depth_limit, Dimension::Length, units);
     let mean = words::middle(point(appraisal.expected_worth), Dimension::Money, units);
@@ -139,8 +145,8 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(Figure::Worth, "On average".into(), mean)}
                     {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
                     {fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines")}
-                    {appraisal.reach_per_money.map(|_| fact(Figure::PerMoney, "Reach the goal, for the money".into(), for_money))}
-                    {appraisal.reach_per_hour.map(|_| fact(Figure::PerHour, "Reach the goal, for the time".into(), for_time))}
+                    {for_money}
+                    {for_time}
                 </dl>
                 {cautions}
             </div>

@@ -51,15 +51,15 @@ pub fn gain(probability: f64) -> String {
     format!("{machines} {word} of 100")
 }
 
-/// What is gained for a cost, told as `whole`: by the `unit` of it, named `each`,
-/// where it costs so much and more. Of less nobody can buy a unit: there the whole
-/// gain is set against the whole cost.
-pub fn gain_for(gained: f64, cost: (f64, f64), whole: &str, (unit, each): (f64, &str)) -> String {
+/// What is gained at a `rate` for a cost, told as `whole`: by the `unit` of it,
+/// named `each`, where it costs so much and more. Of less nobody can buy a unit:
+/// there the whole gain is set against the whole cost.
+pub fn gain_for(rate: f64, cost: (f64, f64), whole: &str, (unit, each): (f64, &str)) -> String {
     let spent = 0.5 * (cost.0 + cost.1);
     if spent < unit {
-        format!("{} for {whole} in all", gain(gained))
+        format!("{} for {whole} in all", gain(rate * spent))
     } else {
-        format!("{} for each {each}", gain(gained * unit / spent))
+        format!("{} for each {each}", gain(rate * unit))
     }
 }
 
@@ -262,10 +262,10 @@ mod tests {
     /// A quarter of an hour can't be had four times over.
     #[test]
     fn rates_are_what_can_be_had() {
-        let for_time = |gained, hours| gain_for(gained, hours, &super::hours(hours, UnitSystem::Metric), (1.0, "hour"));
-        assert_eq!(for_time(0.43, (0.1, 0.4)), "43 more of 100 for 6–24 min in all");
-        assert_eq!(for_time(0.43, (3.0, 5.0)), "11 more of 100 for each hour");
-        assert_eq!(for_time(-0.2, (60.0, 140.0)), "0.2 fewer of 100 for each hour");
+        let for_time = |rate, hours| gain_for(rate, hours, &super::hours(hours, UnitSystem::Metric), (1.0, "hour"));
+        assert_eq!(for_time(1.72, (0.1, 0.4)), "43 more of 100 for 6–24 min in all");
+        assert_eq!(for_time(0.1075, (3.0, 5.0)), "11 more of 100 for each hour");
+        assert_eq!(for_time(-0.002, (60.0, 140.0)), "0.2 fewer of 100 for each hour");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::quantity::{
-    Dimension, UnitSystem, format, format_estimate, format_margin, items, parse, with_unit,
+    Dimension, Parsed, UnitSystem, format, format_estimate, format_margin, format_typed, items, parse, with_unit,
 };
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
 use spindlewise_engine::scenario::{Field, FieldSpec};
@@ -124,7 +124,7 @@ fn echo(bench: Workbench, field: Field) -> String {
         };
         let shown = match read.plus_minus {
             Some(margin) => format_margin(read.value, margin, spec.dimension, units),
-            None => format(read.value, spec.dimension, units),
+            None => as_read(&read, spec.dimension, units),
         };
         return if same(&shown, &typed) { String::new() } else { format!("= {shown}") };
     }
@@ -138,6 +138,12 @@ fn echo(bench: Workbench, field: Field) -> String {
         }
         .to_owned(),
     }
+}
+
+/// A value as it was read: rounded off only where it was typed in another unit.
+fn as_read(read: &Parsed, dimension: Dimension, units: UnitSystem) -> String {
+    let as_typed = read.unit == dimension.default_unit(units);
+    if as_typed { format_typed(read.value, dimension, units) } else { format(read.value, dimension, units) }
 }
 
 /// A value taken for granted. Such values are round in metric units; in inches they
@@ -155,7 +161,7 @@ fn usual(value: f64, dimension: Dimension, units: UnitSystem) -> String {
 fn list_echo(typed: &str, spec: FieldSpec, units: UnitSystem) -> String {
     let read = items(typed).into_iter().map(|item| parse(item, spec.dimension, spec.dimension.default_unit(units)));
     let Ok(read) = read.collect::<Result<Vec<_>, _>>() else { return String::new() };
-    let shown: Vec<String> = read.iter().map(|item| format(item.value, spec.dimension, units)).collect();
+    let shown: Vec<String> = read.iter().map(|item| as_read(item, spec.dimension, units)).collect();
     format!("{} speeds: {}", shown.len(), shown.join(", "))
 }
 

@@ -6,7 +6,7 @@ use crate::app::prelude::*;
 use spindlewise_engine::decision::{Figure, SpeedPoint, Speeds};
 use spindlewise_engine::mechanics::Bearings;
 use spindlewise_engine::mechanics::lobes::{ChartBuilder, Column};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_along, format_estimate};
 
 use super::middle::Middle;
 use super::page::waiting;
@@ -42,8 +42,8 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
 
 fn draw(looked: &Middle, speeds: &Speeds, units: UnitSystem) -> AnyView {
     let rpm = |speed| format(speed, Dimension::Rotation, units);
-    let length = |depth| format(depth, Dimension::Length, units);
     let axes = SpeedAxes::of(speeds, Dimension::Length.default_unit(units).factor);
+    let length = |depth| format_along(depth, axes.deepest, Dimension::Length, units);
     let exact = Exact::start(looked, speeds, axes.deepest);
     let table = Table {
         headings: vec!["Speed", "Deepest cut without chatter", "Chatters at your depth"],

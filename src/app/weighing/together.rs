@@ -11,6 +11,7 @@ use spindlewise_engine::remedies::RemedyId;
 use crate::app::answer::words::{count, hours, middle, money, percent, range, risk};
 use crate::app::answer::{point, sourced, toggles, wire_name};
 use crate::app::charts::{Mark, Marks, Scale, Stair, Table, chart, mark, round_above, stairs_chart};
+use crate::app::components::compare;
 
 /// What is spent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -139,16 +140,7 @@ fn rival(sets: &Sets, case: &Case, units: UnitSystem) -> Option<AnyView> {
                 </p>
                 <ul class="stair-what">{what}</ul>
                 <p>{why}</p>
-                <table class="compare">
-                    <thead>
-                        <tr>
-                            <td></td>
-                            <th scope="col">"Best buy"</th>
-                            <th scope="col">"Reaches it more often"</th>
-                        </tr>
-                    </thead>
-                    <tbody>{rows}</tbody>
-                </table>
+                {compare(&["", "Best buy", "Reaches it more often"], rows.into_any())}
             </div>
         }
         .into_any(),

@@ -6,6 +6,7 @@ use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimat
 
 use crate::app::answer::words::{capitalised, count, middle, range};
 use crate::app::answer::{point, remedy_anchor, sourced};
+use crate::app::components::compare;
 use crate::app::route::Route;
 
 /// So many remedies are set side by side.
@@ -20,7 +21,7 @@ pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>,
         <section aria-labelledby="why">
             <h2 id="why">"Why this one wins"</h2>
             <div id="why-said" class="weighing-said">{said}</div>
-            {compare(["One by itself", "Worth to you on average", "Best buy on", "You would regret it on"], rows)}
+            {compare(&["One by itself", "Worth to you on average", "Best buy on", "You would regret it on"], rows)}
             <h3 id="break-even">"What would have to be true for bearings to win"</h3>
             {match break_even {
                 Some(break_even) => thresholds(break_even, units),
@@ -29,19 +30,6 @@ pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>,
         </section>
     }
     .into_any()
-}
-
-/// Things side by side, under the names of the columns.
-fn compare<const N: usize>(columns: [&'static str; N], rows: AnyView) -> AnyView {
-    let head = columns.map(|name| view! { <th scope="col">{name}</th> }).into_any();
-    view! {
-        <table class="compare">
-            <thead>
-                <tr>{head}</tr>
-            </thead>
-            <tbody>{rows}</tbody>
-        </table>
-    }
 }
 
 fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
@@ -65,7 +53,13 @@ fn thresholds(break_even: &BreakEven, units: UnitSystem) -> AnyView {
     let table = break_even.pays_somewhere().then(|| {
         let rows = break_even.thresholds.iter().map(|one| threshold(one, units)).collect_view();
         compare(
-            ["Reading", "Pays its cost from", "The best buy from", "You read", "Eight in ten machines like yours show"],
+            &[
+                "Reading",
+                "Pays its cost from",
+                "The best buy from",
+                "You read",
+                "Eight in ten machines like yours show",
+            ],
             rows,
         )
     });

@@ -12,7 +12,7 @@ use crate::mechanics::{CutForces, Plausible};
 use crate::quantity::{Dimension, Rotation, UnitSystem, format, format_number};
 use crate::remedies;
 
-/// Speeds looked at where the drive has no steps.
+/// Speeds looked at where the drive has no steps, before they are made round.
 const POINTS: usize = 120;
 
 /// Machines that are asked at each of these.
@@ -49,7 +49,7 @@ pub struct Better {
 /// Every speed of the drive.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Speeds {
-    /// Slowest first: the steps of the drive, or even ratios over its range.
+    /// Slowest first: the steps of the drive, or round speeds over its range.
     pub points: Vec<SpeedPoint>,
     /// Whether these are all the speeds there are.
     pub steps: bool,
@@ -155,12 +155,13 @@ impl Speeds {
 
     /// Why no more than [`Speeds::advised`] is, within a sentence.
     fn most(&self, units: UnitSystem) -> String {
-        let most = rpm(self.advised, units);
         if self.advised < self.top {
+            let most = rpm(self.advised, units);
             return format!("machines of this kind do not usually run faster than {most}");
         }
         let usual = format(self.cutting_speed, Dimension::CuttingSpeed, units);
-        format!("the usual limit of this edge in this material is {most} ({usual})")
+        let most = rpm(10.0 * (self.top / 10.0).round(), units);
+        format!("the usual limit of this edge in this material is about {most} ({usual})")
     }
 
     /// What slowing down does, in a sentence.
@@ -223,7 +224,12 @@ fn speeds(case: &Case) -> Vec<f64> {
         return vec![slow];
     }
     let last = POINTS as f64 - 1.0;
-    (0..POINTS).map(|i| slow * (fast / slow).powf(i as f64 / last)).collect()
+    let even = (0..POINTS).map(|i| Rotation::rpm(slow * (fast / slow).powf(i as f64 / last)));
+    let round = even.filter_map(|speed| machine.speed_near(speed, machine.speeds)).map(Rotation::as_rpm);
+    // The ends of the drive can be set as they are.
+    let mut speeds: Vec<f64> = std::iter::once(slow).chain(round).chain([fast]).collect();
+    speeds.dedup();
+    speeds
 }
 
 /// The limits of every machine, speed by speed.

@@ -71,14 +71,29 @@ pub struct Machine {
 
 impl Machine {
     /// The speed of the drive nearest to `wanted` in ratio, between `low` and
-    /// `high`; `None` if it has none there.
+    /// `high`; `None` if it has none there. Where it has no steps, a round one.
     pub fn speed_near(&self, wanted: Rotation, (low, high): (Rotation, Rotation)) -> Option<Rotation> {
         if self.steps.is_empty() {
             let (low, high) = (low.as_rpm().max(self.speeds.0.as_rpm()), high.as_rpm().min(self.speeds.1.as_rpm()));
-            return (low <= high).then(|| Rotation::rpm(wanted.as_rpm().clamp(low, high)));
+            return (low <= high).then(|| Rotation::rpm(round_speed(wanted.as_rpm().clamp(low, high), (low, high))));
         }
         let off = |speed: &Rotation| (*speed / wanted).ln().abs();
         let reachable = self.steps.iter().filter(|&&speed| low <= speed && speed <= high);
         reachable.min_by(|a, b| off(a).total_cmp(&off(b))).copied()
     }
+}
+
+/// A speed (rpm) as people set it on a dial, near `wanted` and within limits: in tens,
+/// from 1000 on in twenty-fives, from 2000 on in fifties, from 4000 on in hundreds.
+/// Common practice, no source.
+/// `wanted` itself where there is none between the limits.
+fn round_speed(wanted: f64, (low, high): (f64, f64)) -> f64 {
+    let step = match wanted {
+        slow if slow < 1000.0 => 10.0,
+        middling if middling < 2000.0 => 25.0,
+        fast if fast < 4000.0 => 50.0,
+        _ => 100.0,
+    };
+    let near = step * (wanted / step).round();
+    [near, near - step, near + step].into_iter().find(|speed| (low..=high).contains(speed)).unwrap_or(wanted)
 }

@@ -14,13 +14,47 @@ const NEGLIGIBLE: f64 = 1e-9;
 /// 0.1 in in thou, torques of less than 1 lbf·ft in lbf·in, and grades of roughness by their
 /// names. NaN is "—".
 pub fn format(value: f64, dimension: Dimension, system: UnitSystem) -> String {
-    let value = if dimension == Dimension::Roughness { grade::nominal(value, system) } else { value };
+    let value = named(value, dimension, system);
     format_in(value, unit_for(value, dimension, system))
+}
+
+/// The same with six figures and more, for what somebody typed: 9999 mm must not read 10000 mm.
+pub fn format_typed(value: f64, dimension: Dimension, system: UnitSystem) -> String {
+    let value = named(value, dimension, system);
+    let unit = unit_for(value, dimension, system);
+    written(value, unit, digits(value / unit.factor, unit).max(6))
+}
+
+/// The smallest and the largest value allowed, as [`format()`] writes them, but rounded to the
+/// side where values are allowed: what is shown can be typed.
+pub fn format_limits(limits: (f64, f64), dimension: Dimension, system: UnitSystem) -> [String; 2] {
+    [(limits.0, 1.0), (limits.1, -1.0)].map(|(limit, inward)| {
+        let limit = named(limit, dimension, system);
+        let unit = unit_for(limit, dimension, system);
+        let number = limit / unit.factor;
+        let figures = digits(number, unit);
+        let rounded = number.signum() * Rounded::to_digits(number.abs(), figures).value;
+        let is_beyond = (number - rounded) * inward > 1e-9 * number.abs();
+        let step = 10_f64.powi(exponent(rounded.abs()) + 1 - figures as i32);
+        let inside = if is_beyond { rounded + inward * step } else { rounded };
+        unit.after(&format_number(inside, figures))
+    })
+}
+
+/// A grade of roughness by the name it has in the system.
+fn named(value: f64, dimension: Dimension, system: UnitSystem) -> f64 {
+    if dimension == Dimension::Roughness { grade::nominal(value, system) } else { value }
 }
 
 /// A value in base units, written in this unit.
 pub fn format_in(value: f64, unit: &Unit) -> String {
     written(value, unit, digits(value / unit.factor, unit))
+}
+
+/// A value on an axis that reaches to `end`: every label in the unit of the longest one, so that
+/// zero and the middle of an axis in thou are in thou.
+pub fn format_along(value: f64, end: f64, dimension: Dimension, system: UnitSystem) -> String {
+    format_in(value, unit_for(end, dimension, system))
 }
 
 /// An estimate in base units, to two significant figures: it is not known better. "20 N", "6.7 µm". Money is whole.
@@ -265,6 +299,52 @@ mod tests {
             assert_eq!(format_estimate(value, dimension, Inch), inch);
         }
         assert_eq!(format_estimate(f64::NAN, Length, Metric), "—");
+    }
+
+    #[test]
+    fn what_was_typed_is_not_rounded_off() {
+        use Dimension::{Length, Rotation, Roughness};
+        for (value, dimension, system, text) in [
+            (9999.0, Length, Metric, "9999 mm"),
+            (500.4, Length, Metric, "500.4 mm"),
+            (12.345 * 25.4, Length, Inch, "12.345 in"),
+            (0.3048, Length, Inch, "12 thou"),
+            (63.0 * 25.4e-6, Roughness, Metric, "1.6 µm"),
+            (1_234_567.0, Rotation, Metric, "1234567 rpm"),
+        ] {
+            assert_eq!(format_typed(value, dimension, system), text);
+        }
+    }
+
+    /// 20 mm are 0.78740 in and 500 mm are 19.6850 in: 0.787 in and 19.7 in would be refused.
+    #[test]
+    fn limits_are_rounded_inwards() {
+        use Dimension::{Length, Rotation};
+        for (limits, dimension, system, texts) in [
+            ((20.0, 500.0), Length, Inch, ["0.788 in", "19.6 in"]),
+            ((20.0, 500.0), Length, Metric, ["20 mm", "500 mm"]),
+            ((12.7, 304.8), Length, Inch, ["0.5 in", "12 in"]),
+            ((0.0, 0.3), Length, Metric, ["0 mm", "0.3 mm"]),
+            ((-500.0, -20.0), Length, Inch, ["−19.6 in", "−0.788 in"]),
+            ((20.0, 30_000.0), Rotation, Inch, ["20 rpm", "30000 rpm"]),
+        ] {
+            assert_eq!(format_limits(limits, dimension, system), texts);
+        }
+    }
+
+    #[test]
+    fn an_axis_has_one_unit() {
+        use Dimension::{Length, Torque};
+        for (end, dimension, system, labels) in [
+            (0.08 * 25.4, Length, Inch, ["0 thou", "40 thou", "80 thou"]),
+            (0.16 * 25.4, Length, Inch, ["0 in", "0.08 in", "0.16 in"]),
+            (3.0, Length, Metric, ["0 mm", "1.5 mm", "3 mm"]),
+            (1.2, FineLength, Metric, ["0 mm", "0.6 mm", "1.2 mm"]),
+            (0.02, FineLength, Metric, ["0 µm", "10 µm", "20 µm"]),
+            (0.5 * units::LBF_FT.factor, Torque, Inch, ["0 lbf·in", "3 lbf·in", "6 lbf·in"]),
+        ] {
+            assert_eq!([0.0, 0.5, 1.0].map(|at| format_along(at * end, end, dimension, system)), labels);
+        }
     }
 
     #[test]

@@ -22,7 +22,10 @@ mod properties;
 pub use dimension::{Dimension, UnitSystem};
 pub use error::ParseError;
 pub use estimate::{Estimate, EstimateError, Origin};
-pub use format::{format, format_estimate, format_in, format_margin, format_number, format_range};
+pub use format::{
+    format, format_along, format_estimate, format_in, format_limits, format_margin, format_number, format_range,
+    format_typed,
+};
 pub use grade::GRADES;
 pub use list::items;
 pub use newtypes::{Angle, CuttingSpeed, Force, Frequency, Hours, Length, Money, Power, Rotation, Stiffness, Torque};

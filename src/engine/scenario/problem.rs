@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::Field;
-use crate::quantity::{ParseError, UnitSystem, format};
+use crate::quantity::{ParseError, UnitSystem, format, format_limits, format_typed};
 use crate::remedies::{RemedyId, Unmet, remedy};
 
 /// Something typed that can't be used.
@@ -82,18 +82,16 @@ impl Problem {
             Problem::Unreadable { error, .. } => error.to_string(),
             Problem::OutOfRange { field, value, range, because } => {
                 let spec = field.spec();
-                let show = |value| format(value, spec.dimension, units);
+                let [least, most] = format_limits(*range, spec.dimension, units);
                 let reason = if because.is_empty() { String::new() } else { format!(" ({because})") };
                 format!(
-                    "{} can’t be {}: it has to lie between {} and {}{reason}. Check the number and its unit, or leave it blank.",
+                    "{} can’t be {}: it has to lie between {least} and {most}{reason}. Check the number and its unit, or leave it blank.",
                     spec.label,
-                    show(*value),
-                    show(range.0),
-                    show(range.1),
+                    format_typed(*value, spec.dimension, units),
                 )
             }
             Problem::NotDeeper { field, value, than: (other, than) } => {
-                let show = |field: &Field, value| format(value, field.spec().dimension, units);
+                let show = |field: &Field, value| format_typed(value, field.spec().dimension, units);
                 format!(
                     "{} can’t be {}: it has to be deeper than the {}, {}. Check both, or leave one blank.",
                     field.spec().label,
