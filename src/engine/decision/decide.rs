@@ -7,7 +7,7 @@ use super::evaluate::{Evaluation, Ground};
 use super::fit::{Found, SEED};
 use super::information;
 use super::next::next_readings;
-use super::safety::{cautions, danger};
+use super::safety::{cautions, danger, too_fast};
 use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
 use super::{
@@ -100,6 +100,7 @@ impl Deciding {
             settles,
             told,
             firm_sample,
+            too_fast: too_fast(setup, setup.cut.speed),
         });
         let mut shares: Vec<Share> =
             motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();

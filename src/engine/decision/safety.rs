@@ -66,13 +66,26 @@ pub fn way_out(ranked: &[Appraisal], danger: Danger) -> Option<RemedyId> {
         .iter()
         .filter(|appraisal| appraisal.standing != Standing::NotPossible && appraisal.remedy != RemedyId::LeaveAlone)
         .filter(|appraisal| appraisal.danger.is_none_or(|left| left > danger))
-        // Nobody buys a spindle to hold a taper.
-        .filter(|appraisal| danger != Danger::BareTaper || appraisal.remedy == RemedyId::Drawbar)
+        .filter(|appraisal| bears_on(appraisal.remedy, danger))
         .max_by(|a, b| {
             let rank = |one: &Appraisal| (goes_to_the_root(one.remedy, danger), one.affordable, one.danger.is_none());
             rank(a).cmp(&rank(b)).then(a.expected_worth.total_cmp(&b.expected_worth))
         })
         .map(|appraisal| appraisal.remedy)
+}
+
+/// Whether a remedy is the sort of thing that deals with `danger`: nobody buys a
+/// spindle to hold a taper or a table, though its truer cutter pulls less. Common
+/// practice, no source.
+fn bears_on(remedy: RemedyId, danger: Danger) -> bool {
+    use RemedyId as R;
+    let of_the_cut = matches!(remedy, R::ReverseSense | R::LighterCut | R::SharpCutter);
+    match danger {
+        Danger::BareTaper => remedy == R::Drawbar,
+        Danger::PartMoves => of_the_cut || goes_to_the_root(remedy, danger),
+        Danger::Snatch => of_the_cut || remedy == R::LockAndSnug,
+        Danger::ShotBearings => true,
+    }
 }
 
 /// Whether a remedy deals with the danger itself: a loose part wants holding, not

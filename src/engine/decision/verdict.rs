@@ -29,6 +29,8 @@ pub struct Findings<'a> {
     pub told: bool,
     /// Whether enough plausible machines fit the readings to speak firmly.
     pub firm_sample: bool,
+    /// Whether the cut runs faster than is usual for its edge or the machine.
+    pub too_fast: bool,
 }
 
 /// A probability as a count of a hundred.
@@ -164,8 +166,14 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Strin
         }
         (Danger::Snatch, title) => {
             let snatches = of_hundred(now.pull_in);
-            let instead = title.map_or("Don’t climb with this screw and these slides".to_owned(), str::to_owned);
-            format!("{instead}: on {snatches} of 100 plausible machines like yours the cut snatches the table.")
+            let snatched = format!("on {snatches} of 100 plausible machines like yours the cut snatches the table");
+            match title {
+                Some(title) => format!("{title}: {snatched}."),
+                // Not only climb cuts pull: a slot does with the half that climbs.
+                None => format!(
+                    "Don’t take this cut with this screw and these slides: {snatched}. Snug the gibs, or cut much lighter."
+                ),
+            }
         }
         (Danger::ShotBearings, Some(title)) => format!(
             "{title}, whatever the finish: bearings that grind or knock can seize or shed parts while they turn."
@@ -181,9 +189,13 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> String {
     let Findings { ranked, now, settles, .. } = findings;
     let reach_now = of_hundred(now.reach);
     if now.reach >= GOOD_ENOUGH {
-        return format!(
-            "Leave it alone: {reach_now} of 100 plausible machines like yours already cut this the way you want."
-        );
+        let already = format!("{reach_now} of 100 plausible machines like yours already cut this the way you want");
+        return match findings.too_fast {
+            true => format!(
+                "Leave it alone, but mind the speed: {already}, but it is faster than this edge or this kind of machine usually runs."
+            ),
+            false => format!("Leave it alone: {already}."),
+        };
     }
     let Some(one) = first else {
         let unclear = ranked.iter().any(|one| one.standing == Standing::CannotTell);
@@ -221,8 +233,9 @@ fn best_reach(ranked: &[Appraisal]) -> f64 {
 /// The sentence about the bearings.
 fn bearings(findings: &Findings<'_>) -> String {
     let Findings { ranked, now, ceiling, danger, settles, .. } = findings;
-    let owns =
-        format!("The bearings own {} to {} of the movement", percent(ceiling.share.low), percent(ceiling.share.high));
+    let (low, high) = (percent(ceiling.share.low), percent(ceiling.share.high));
+    let share = if low == high { high } else { format!("{low} to {high}") };
+    let owns = format!("The bearings own {share} of the movement");
     if *danger == Some(Danger::ShotBearings) {
         return format!("Replace them in any case: they are worn out. {owns}.");
     }

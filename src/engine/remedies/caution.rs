@@ -48,10 +48,10 @@ impl Caution {
                 "A drill chuck is made for end thrust. Under side load an end mill can creep out of its jaws, and the chuck can leave its taper."
             }
             Caution::PullIn => {
-                "Climb cutting with lost motion in the screw can snatch the work into the cutter. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
+                "With lost motion in the screw, climb cutting can snatch the work into the cutter, and so can the half of a slot or a wide cut that climbs. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
             }
             Caution::OverSpeed => {
-                "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped."
+                "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped. An edge run faster than its material stands burns in minutes."
             }
             Caution::Pressing => {
                 "Press squarely, on the ring that carries the fit, behind a shield: parts under a press can burst or fly."
