@@ -348,3 +348,32 @@ fn a_better_speed_is_not_a_crawl() {
     }
     assert!(shown > 0, "the cases show nothing");
 }
+
+/// Four tenths of a millimetre at the nose is a worn-out spindle, whatever the cut
+/// gains by new bearings: nobody is told to leave them, and the cut comes with a
+/// caution. Ten micrometres are nothing.
+#[test]
+fn a_spindle_that_rocks_by_tenths_is_not_left_alone() {
+    for archetype in [Archetype::BenchDrill, Archetype::SquareColumn, Archetype::Knee] {
+        let mut scenario = well_kept();
+        scenario.choices.archetype = Some(archetype);
+        scenario.choices.material = Some(Material::AluminiumSoft);
+        scenario.choices.condition = None;
+        scenario.set_entry(Field::AxialDepth, "0.1 mm");
+        scenario.set_entry(Field::FinishTarget, "6.3 µm");
+        let asked = |play: &str| {
+            let mut scenario = scenario.clone();
+            scenario.set_entry(Field::RockRadial, play);
+            answer(&scenario)
+        };
+        let (loose, tight) = (asked("0.4 mm"), asked("10 µm"));
+        assert!(!loose.verdict.bearings.contains("Don’t buy"), "{}", loose.verdict.bearings);
+        assert!(!loose.verdict.sentence.starts_with("Leave it alone"), "{}", loose.verdict.sentence);
+        assert!(loose.verdict.not_to_buy.iter().all(|(remedy, _)| !BEARING_JOBS[..3].contains(remedy)));
+        assert!(loose.cautions.contains(&Caution::LooseSpindle) && !tight.cautions.contains(&Caution::LooseSpindle));
+        assert!(tight.verdict.bearings.starts_with("Don’t buy bearings"), "{}", tight.verdict.bearings);
+        scenario.choices.done = vec![RemedyId::SameBearings];
+        scenario.set_entry(Field::RockRadial, "0.4 mm");
+        assert!(!answer(&scenario).cautions.contains(&Caution::LooseSpindle));
+    }
+}

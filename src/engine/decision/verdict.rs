@@ -31,6 +31,8 @@ pub struct Findings<'a> {
     pub firm_sample: bool,
     /// Whether the cut runs faster than is usual for its edge or the machine.
     pub too_fast: bool,
+    /// Whether the spindle was found looser than any sound bearing lets it be.
+    pub loose: bool,
 }
 
 /// A probability as a count of a hundred.
@@ -115,7 +117,7 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
     let spared = |one: &&Appraisal| match danger {
         Some(Danger::BareTaper) => one.remedy != RemedyId::Drawbar && one.remedy != RemedyId::AnotherSpindle,
         Some(Danger::ShotBearings) => !one.remedy.is_bearing_job(),
-        _ => true,
+        _ => !(findings.loose && one.remedy.is_bearing_job()),
     };
     let not_to_buy = ranked
         .iter()
@@ -190,11 +192,16 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> String {
     let reach_now = of_hundred(now.reach);
     if now.reach >= GOOD_ENOUGH {
         let already = format!("{reach_now} of 100 plausible machines like yours already cut this the way you want");
-        return match findings.too_fast {
-            true => format!(
+        return if findings.loose {
+            format!(
+                "Leave this cut alone, but not the spindle: {already}, but its play is more than any sound bearing has."
+            )
+        } else if findings.too_fast {
+            format!(
                 "Leave it alone, but mind the speed: {already}, but it is faster than this edge or this kind of machine usually runs."
-            ),
-            false => format!("Leave it alone: {already}."),
+            )
+        } else {
+            format!("Leave it alone: {already}.")
         };
     }
     let Some(one) = first else {
@@ -250,6 +257,9 @@ fn bearings(findings: &Findings<'_>) -> String {
         Some((Standing::First | Standing::Worth, one)) => {
             format!("Bearing work pays here: {}. {owns}.", lower(&one.title))
         }
+        _ if findings.loose => format!(
+            "So much play is more than any sound bearing has: take it up, and if it stays, replace them, whatever this cut gains by it. {owns}; {perfect}."
+        ),
         Some((Standing::CannotTell, _)) => match settles {
             Some(reading) => format!("Can’t tell yet whether new bearings pay. {owns}; the {reading} would tell most."),
             None => format!("Whether new bearings pay is a toss-up, and no reading left would settle it. {owns}."),

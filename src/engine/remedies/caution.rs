@@ -21,6 +21,7 @@ pub enum Caution {
     HeavyLift,
     Stall,
     ShotBearings,
+    LooseSpindle,
     Guards,
 }
 
@@ -65,6 +66,9 @@ impl Caution {
             Caution::Stall => "The drive may stall or the belt slip in this cut; be ready to stop the feed.",
             Caution::ShotBearings => {
                 "Bearings that grind, growl or knock can seize or shed parts while they turn. Replace them before you go on, whatever the finish."
+            }
+            Caution::LooseSpindle => {
+                "A spindle this loose can dig in, break the cutter and throw the part. Take up its play, or replace the bearings, before you go on."
             }
             Caution::Guards => {
                 "Keep the guards on. Local rules and the maker’s instructions come before anything said here; ask a qualified person when in doubt."
