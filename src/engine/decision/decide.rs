@@ -7,7 +7,7 @@ use super::evaluate::{Evaluation, Ground};
 use super::fit::{Found, SEED};
 use super::information;
 use super::next::next_readings;
-use super::safety::{cautions, danger};
+use super::safety::{cautions, danger, loose, too_fast};
 use super::verdict::{Findings, explain, mark_first, verdict};
 use super::weigh::{best_buys, weigh};
 use super::{
@@ -100,6 +100,8 @@ impl Deciding {
             settles,
             told,
             firm_sample,
+            too_fast: too_fast(setup, setup.cut.speed),
+            loose: loose(&fit.case),
         });
         let mut shares: Vec<Share> =
             motions.shares().into_iter().map(|(part, normal, feed)| Share { part, normal, feed }).collect();
@@ -113,7 +115,7 @@ impl Deciding {
             agreement: fit.sample.agreement.chance,
             unconverged: now.unconverged(),
             verdict,
-            cautions: cautions(setup, &prediction),
+            cautions: cautions(&fit.case, &prediction),
             counts: fit.goal.counts(),
             dots: Dots { now: finishes(&now), first },
             now: prediction,

@@ -2,9 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Appraisal, Prediction, Standing};
-use crate::machine::{BearingCondition, TaperRetention};
+use super::{Appraisal, Case, Prediction, Standing};
+use crate::machine::{BearingCondition, SpindleSupport, TaperRetention};
 use crate::quantity::Rotation;
+use crate::readings::ReadingKind;
 use crate::remedies::{Caution, RemedyId};
 use crate::work::{CutKind, CutSense, Holder, Setup};
 
@@ -66,13 +67,26 @@ pub fn way_out(ranked: &[Appraisal], danger: Danger) -> Option<RemedyId> {
         .iter()
         .filter(|appraisal| appraisal.standing != Standing::NotPossible && appraisal.remedy != RemedyId::LeaveAlone)
         .filter(|appraisal| appraisal.danger.is_none_or(|left| left > danger))
-        // Nobody buys a spindle to hold a taper.
-        .filter(|appraisal| danger != Danger::BareTaper || appraisal.remedy == RemedyId::Drawbar)
+        .filter(|appraisal| bears_on(appraisal.remedy, danger))
         .max_by(|a, b| {
             let rank = |one: &Appraisal| (goes_to_the_root(one.remedy, danger), one.affordable, one.danger.is_none());
             rank(a).cmp(&rank(b)).then(a.expected_worth.total_cmp(&b.expected_worth))
         })
         .map(|appraisal| appraisal.remedy)
+}
+
+/// Whether a remedy is the sort of thing that deals with `danger`: nobody buys a
+/// spindle to hold a taper or a table, though its truer cutter pulls less. Common
+/// practice, no source.
+fn bears_on(remedy: RemedyId, danger: Danger) -> bool {
+    use RemedyId as R;
+    let of_the_cut = matches!(remedy, R::ReverseSense | R::LighterCut | R::SharpCutter);
+    match danger {
+        Danger::BareTaper => remedy == R::Drawbar,
+        Danger::PartMoves => of_the_cut || goes_to_the_root(remedy, danger),
+        Danger::Snatch => of_the_cut || remedy == R::LockAndSnug,
+        Danger::ShotBearings => true,
+    }
 }
 
 /// Whether a remedy deals with the danger itself: a loose part wants holding, not
@@ -93,8 +107,25 @@ pub fn too_fast(setup: &Setup, speed: Rotation) -> bool {
     speed > setup.fastest_advised() * SLACK
 }
 
+/// Whether the spindle was rocked and found looser than any sound bearing lets it,
+/// and nothing has been done about it.
+///
+/// The loosest standard ball bearings of a bore up to 40 mm (ISO 5753-1, group 5,
+/// from memory) have 64 um; half as much again at the nose. A bush that knocks:
+/// common practice, no source.
+pub fn loose(case: &Case) -> bool {
+    let sound = match case.setup.machine.support {
+        SpindleSupport::PlainBush => 0.25,
+        _ => 0.1,
+    };
+    let mends = |id: RemedyId| id.is_bearing_job() || matches!(id, RemedyId::ResetPreload | RemedyId::AnotherSpindle);
+    !case.settled.done.iter().any(mends)
+        && case.readings.iter().any(|reading| reading.kind == ReadingKind::RadialPlay && reading.value >= sound)
+}
+
 /// What to mind in the cut as it is, the gravest first.
-pub fn cautions(setup: &Setup, now: &Prediction) -> Vec<Caution> {
+pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
+    let setup = &case.setup;
     let Setup { machine, cutter, cut, .. } = setup;
     let climbs = cut.sense == CutSense::Climb && matches!(cut.kind, CutKind::Side | CutKind::Floor);
     [
@@ -102,6 +133,7 @@ pub fn cautions(setup: &Setup, now: &Prediction) -> Vec<Caution> {
         (now.slip > TOLERATED, Caution::PartMaySlip),
         (now.lift > TOLERATED, Caution::PartMayLift),
         (machine.condition == Some(BearingCondition::Shot), Caution::ShotBearings),
+        (loose(case), Caution::LooseSpindle),
         (too_fast(setup, cut.speed), Caution::OverSpeed),
         (cutter.holder == Holder::DrillChuck, Caution::DrillChuckSideLoad),
         (climbs || now.pull_in > TOLERATED, Caution::PullIn),

@@ -21,6 +21,10 @@ const MACHINES: usize = 256;
 /// Share of the machines by which a better speed has to be quieter.
 const BETTER: f64 = 0.10;
 
+/// Times as long a cut may take at a better speed: nobody runs a mill at a tenth of
+/// its speed for some quiet. Common practice, no source.
+const LONGEST: f64 = 4.0;
+
 /// One speed.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct SpeedPoint {
@@ -149,6 +153,9 @@ impl Speeds {
                 self.most(units),
                 if self.advised < self.top { "the machine’s maker" } else { "the cutter’s maker" }
             ),
+            None if self.points.iter().any(|point| is_quieter(point, &self.present)) => {
+                format!("No speed at which the cut takes at most {LONGEST} times as long {quieter}.")
+            }
             None => format!("No speed of this drive {quieter}."),
         }
     }
@@ -255,7 +262,8 @@ fn better(remedies: [Option<SpeedPoint>; 2], points: &[SpeedPoint], present: Spe
     let away = |point: &SpeedPoint| (point.speed / present.speed).ln().abs();
     let good = |point: &&SpeedPoint| !point.too_fast && is_quieter(point, &present);
     let remedy = remedies.iter().flatten().filter(good).max_by(|a, b| a.quiet.total_cmp(&b.quiet));
-    let nearest = || points.iter().filter(good).min_by(|a, b| away(a).total_cmp(&away(b)));
+    let in_time = |point: &&SpeedPoint| point.speed * LONGEST >= present.speed;
+    let nearest = || points.iter().filter(good).filter(in_time).min_by(|a, b| away(a).total_cmp(&away(b)));
     let point = *remedy.or_else(nearest)?;
     Some(Better { point, time: present.speed / point.speed, remedy: remedy.is_some() })
 }

@@ -29,6 +29,10 @@ pub struct Findings<'a> {
     pub told: bool,
     /// Whether enough plausible machines fit the readings to speak firmly.
     pub firm_sample: bool,
+    /// Whether the cut runs faster than is usual for its edge or the machine.
+    pub too_fast: bool,
+    /// Whether the spindle was found looser than any sound bearing lets it be.
+    pub loose: bool,
 }
 
 /// A probability as a count of a hundred.
@@ -113,7 +117,7 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
     let spared = |one: &&Appraisal| match danger {
         Some(Danger::BareTaper) => one.remedy != RemedyId::Drawbar && one.remedy != RemedyId::AnotherSpindle,
         Some(Danger::ShotBearings) => !one.remedy.is_bearing_job(),
-        _ => true,
+        _ => !(findings.loose && one.remedy.is_bearing_job()),
     };
     let not_to_buy = ranked
         .iter()
@@ -176,10 +180,15 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
         }
         (Danger::Snatch, title) => {
             let snatches = of_hundred(now.pull_in);
-            Said::new(
-                title.unwrap_or("Don’t climb with this screw and these slides"),
-                format!("on {snatches} of 100 plausible machines like yours the cut snatches the table."),
-            )
+            let snatched = format!("on {snatches} of 100 plausible machines like yours the cut snatches the table.");
+            match title {
+                Some(title) => Said::new(title, snatched),
+                // Not only climb cuts pull: a slot does with the half that climbs.
+                None => Said::new(
+                    "Don’t take this cut with this screw and these slides",
+                    format!("{snatched} Snug the gibs, or cut much lighter."),
+                ),
+            }
         }
         (Danger::ShotBearings, Some(title)) => Said::new(
             format!("{title}, whatever the finish"),
@@ -197,10 +206,20 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> Said {
     let Findings { ranked, now, settles, .. } = findings;
     let reach_now = of_hundred(now.reach);
     if now.reach >= GOOD_ENOUGH {
-        return Said::new(
-            "Leave it alone",
-            format!("{reach_now} of 100 plausible machines like yours already cut this the way you want."),
-        );
+        let already = format!("{reach_now} of 100 plausible machines like yours already cut this the way you want");
+        return if findings.loose {
+            Said::new(
+                "Leave this cut alone, but not the spindle",
+                format!("{already}, but its play is more than any sound bearing has."),
+            )
+        } else if findings.too_fast {
+            Said::new(
+                "Leave it alone, but mind the speed",
+                format!("{already}, but it is faster than this edge or this kind of machine usually runs."),
+            )
+        } else {
+            Said::new("Leave it alone", format!("{already}."))
+        };
     }
     let Some(one) = first else {
         let unclear = ranked.iter().any(|one| one.standing == Standing::CannotTell);
@@ -248,8 +267,9 @@ fn best_reach(ranked: &[Appraisal]) -> f64 {
 /// The sentence about the bearings.
 fn bearings(findings: &Findings<'_>) -> String {
     let Findings { ranked, now, ceiling, danger, settles, .. } = findings;
-    let owns =
-        format!("The bearings own {} to {} of the movement", percent(ceiling.share.low), percent(ceiling.share.high));
+    let (low, high) = (percent(ceiling.share.low), percent(ceiling.share.high));
+    let share = if low == high { high } else { format!("{low} to {high}") };
+    let owns = format!("The bearings own {share} of the movement");
     if *danger == Some(Danger::ShotBearings) {
         return format!("Replace them in any case: they are worn out. {owns}.");
     }
@@ -264,6 +284,9 @@ fn bearings(findings: &Findings<'_>) -> String {
         Some((Standing::First | Standing::Worth, one)) => {
             format!("Bearing work pays here: {}. {owns}.", lower(&one.title))
         }
+        _ if findings.loose => format!(
+            "So much play is more than any sound bearing has: take it up, and if it stays, replace them, whatever this cut gains by it. {owns}; {perfect}."
+        ),
         Some((Standing::CannotTell, _)) => match settles {
             Some(reading) => format!("Can’t tell yet whether new bearings pay. {owns}; the {reading} would tell most."),
             None => format!("Whether new bearings pay is a toss-up, and no reading left would settle it. {owns}."),

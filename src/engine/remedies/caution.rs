@@ -21,6 +21,7 @@ pub enum Caution {
     HeavyLift,
     Stall,
     ShotBearings,
+    LooseSpindle,
     Guards,
 }
 
@@ -48,10 +49,10 @@ impl Caution {
                 "A drill chuck is made for end thrust. Under side load an end mill can creep out of its jaws, and the chuck can leave its taper."
             }
             Caution::PullIn => {
-                "Climb cutting with lost motion in the screw can snatch the work into the cutter. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
+                "With lost motion in the screw, climb cutting can snatch the work into the cutter, and so can the half of a slot or a wide cut that climbs. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
             }
             Caution::OverSpeed => {
-                "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped."
+                "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped. An edge run faster than its material stands burns in minutes."
             }
             Caution::Pressing => {
                 "Press squarely, on the ring that carries the fit, behind a shield: parts under a press can burst or fly."
@@ -65,6 +66,9 @@ impl Caution {
             Caution::Stall => "The drive may stall or the belt slip in this cut; be ready to stop the feed.",
             Caution::ShotBearings => {
                 "Bearings that grind, growl or knock can seize or shed parts while they turn. Replace them before you go on, whatever the finish."
+            }
+            Caution::LooseSpindle => {
+                "A spindle this loose can dig in, break the cutter and throw the part. Take up its play, or replace the bearings, before you go on."
             }
             Caution::Guards => {
                 "Keep the guards on. Local rules and the maker’s instructions come before anything said here; ask a qualified person when in doubt."

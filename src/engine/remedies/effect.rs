@@ -75,7 +75,9 @@ fn applies(id: RemedyId, setup: &Setup) -> bool {
         RemedyId::ReverseSense => matches!(cut.kind, CutKind::Side | CutKind::Floor),
         RemedyId::ShortenStickOut | RemedyId::StoutCutter => cutter.kind == CutterKind::EndMill,
         RemedyId::ResetPreload => {
-            machine.support != SpindleSupport::PlainBush && machine.preload != Some(Preload::None)
+            // A spring sets itself; there is no collar or nut to it.
+            machine.support != SpindleSupport::PlainBush
+                && !matches!(machine.preload, Some(Preload::None | Preload::Spring))
         }
         _ => true,
     }
@@ -138,11 +140,14 @@ pub fn faster(setup: &Setup) -> Option<Rotation> {
     (speed >= now * SAME_SPEED).then_some(speed)
 }
 
-/// The speed of [`RemedyId::SlowDown`]: six tenths as fast, within the drive;
-/// `None` where nothing is slower to speak of.
+/// The speed of [`RemedyId::SlowDown`]: six tenths as fast, or what is usual for
+/// edge and machine where that is still too fast, within the drive; `None` where
+/// nothing is slower to speak of.
 pub fn slower(setup: &Setup) -> Option<Rotation> {
     let Setup { machine, cut, .. } = setup;
-    let speed = machine.speed_near(cut.speed * 0.6, (machine.speeds.0, cut.speed))?;
+    let (wanted, most) = (cut.speed * 0.6, setup.fastest_advised());
+    let wanted = if most < wanted { most } else { wanted };
+    let speed = machine.speed_near(wanted, (machine.speeds.0, cut.speed))?;
     (speed * SAME_SPEED <= cut.speed).then_some(speed)
 }
 
@@ -188,10 +193,25 @@ pub fn title(id: RemedyId, before: &Setup) -> String {
             CutSense::Climb => "Cut with the feed (climb) instead of against it".to_owned(),
             CutSense::Conventional => "Cut against the feed (conventional) instead of with it".to_owned(),
         },
+        RemedyId::LockAndSnug => lock_and_snug_title(&before.machine).to_owned(),
         RemedyId::SlowDown | RemedyId::SpeedUp if after.cut.speed != before.cut.speed => {
             format!("{} {}", remedy(id).title, at_speed(&after))
         }
         _ => remedy(id).title.to_owned(),
+    }
+}
+
+/// What of [`RemedyId::LockAndSnug`] is left to do.
+fn lock_and_snug_title(machine: &Machine) -> &'static str {
+    let out = machine.quill != QuillUse::Absent && machine.quill_extension > DRAWN_IN;
+    match (machine.quill == QuillUse::Free, out, machine.gibs == Gibs::Loose) {
+        (true, false, true) => "Lock the quill and snug the gibs",
+        (true, true, false) => "Lock the quill and draw it in",
+        (true, false, false) => "Lock the quill",
+        (false, true, true) => "Draw the quill in and snug the gibs",
+        (false, true, false) => "Draw the quill in",
+        (false, false, true) => "Snug the gibs",
+        (true, true, true) | (false, false, false) => remedy(RemedyId::LockAndSnug).title,
     }
 }
 
