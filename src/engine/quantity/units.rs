@@ -40,7 +40,7 @@ impl Unit {
     }
 
     /// A number already written out, followed by this unit. The degree sign takes no space.
-    pub(super) fn after(&self, number: &str) -> String {
+    pub fn after(&self, number: &str) -> String {
         let gap = if self.symbol.is_empty() || self.symbol == "°" { "" } else { " " };
         [number, gap, self.symbol].concat()
     }

@@ -27,6 +27,8 @@ pub enum Problem {
         range: (f64, f64),
         /// Why the limit lies there, if it isn't the field's own.
         because: &'static str,
+        /// The same number with a unit in which it could be true.
+        meant: Option<String>,
     },
     /// A cut that chattered was no deeper than one that did not.
     NotDeeper {
@@ -80,12 +82,16 @@ impl Problem {
     pub fn message(&self, units: UnitSystem) -> String {
         match self {
             Problem::Unreadable { error, .. } => error.to_string(),
-            Problem::OutOfRange { field, value, range, because } => {
+            Problem::OutOfRange { field, value, range, because, meant } => {
                 let spec = field.spec();
                 let [least, most] = format_limits(*range, spec.dimension, units);
                 let reason = if because.is_empty() { String::new() } else { format!(" ({because})") };
+                let then = match meant {
+                    Some(meant) => format!("Did you mean {meant}? Then type the unit too."),
+                    None => "Check the number and its unit, or leave it blank.".to_owned(),
+                };
                 format!(
-                    "{} can’t be {}: it has to lie between {least} and {most}{reason}. Check the number and its unit, or leave it blank.",
+                    "{} can’t be {}: it has to lie between {least} and {most}{reason}. {then}",
                     spec.label,
                     format_typed(*value, spec.dimension, units),
                 )
@@ -128,5 +134,30 @@ impl fmt::Display for Problem {
         }
         let show = |value| format(value, spec.dimension, UnitSystem::Metric);
         write!(out, " Allowed: {} to {}.", show(spec.range.0), show(spec.range.1))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::Scenario;
+
+    #[test]
+    fn a_drawing_s_way_to_write_thou_is_recognised() {
+        let message = |units: UnitSystem, field: Field, text: &str| {
+            let mut scenario = Scenario::new("typed");
+            scenario.units = units;
+            scenario.set_entry(field, text);
+            scenario.resolve().problems.first().map(|problem| problem.message(units)).unwrap_or_default()
+        };
+        for text in [".005", "0.005 thou"] {
+            let said = message(UnitSystem::Inch, Field::RockRadial, text);
+            assert!(said.contains("Did you mean 0.005 in? Then type the unit too."), "{said}");
+        }
+        let said = message(UnitSystem::Metric, Field::FeedPerTooth, ".05");
+        assert!(said.contains("Did you mean 0.05 mm?"), "{said}");
+        assert_eq!(message(UnitSystem::Inch, Field::RockRadial, ".005 in"), "");
+        let said = message(UnitSystem::Inch, Field::RockRadial, "9999");
+        assert!(!said.contains("Did you mean"), "{said}");
     }
 }

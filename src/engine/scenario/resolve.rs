@@ -7,7 +7,9 @@ use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
 use crate::order;
-use crate::quantity::{Angle, Force, Hours, Length, Money, Power, Rotation, items, parse};
+use crate::quantity::{
+    Angle, Dimension, Force, Hours, Length, Money, Parsed, Power, Rotation, format_number, items, parse,
+};
 use crate::remedies::Settled;
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
@@ -102,8 +104,9 @@ impl<'a> Reader<'a> {
     ) -> Option<(f64, Option<f64>)> {
         let spec = field.spec();
         let range = (range.0.max(spec.range.0), range.1.min(spec.range.1));
-        let (value, margin) = match parse(text, spec.dimension, spec.dimension.default_unit(self.scenario.units)) {
-            Ok(parsed) => (parsed.value, parsed.plus_minus),
+        let fine = spec.dimension.default_unit(self.scenario.units);
+        let Parsed { value, unit, plus_minus: margin, .. } = match parse(text, spec.dimension, fine) {
+            Ok(parsed) => parsed,
             Err(error) => {
                 self.problems.push(Problem::Unreadable { field, error });
                 return None;
@@ -111,8 +114,15 @@ impl<'a> Reader<'a> {
         };
         // A hair of slack, so that the limit itself can be typed in any unit.
         let slack = 1e-9 * range.1.abs();
-        if !(range.0 - slack..=range.1 + slack).contains(&value) {
-            self.problems.push(Problem::OutOfRange { field, value, range, because });
+        let believable = |value: f64| (range.0 - slack..=range.1 + slack).contains(&value);
+        if !believable(value) {
+            // Five thou are often written .005, as they stand on a drawing.
+            let whole = Dimension::Length.default_unit(self.scenario.units);
+            let number = value / unit.factor;
+            let meant =
+                (spec.dimension == Dimension::FineLength && *unit == *fine && believable(number * whole.factor))
+                    .then(|| whole.after(&format_number(number, 6)));
+            self.problems.push(Problem::OutOfRange { field, value, range, because, meant });
             return None;
         }
         if spec.whole && value.fract() != 0.0 {
