@@ -2,7 +2,7 @@
 
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::decision::{Appraisal, Spread, Standing, of_hundred};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate, format_number, format_range};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, format_middle, format_number, format_range};
 use spindlewise_engine::readings::AT_ODDS;
 use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
 
@@ -68,9 +68,10 @@ pub fn risk(probability: f64) -> String {
     if probability > 0.0 { chance(probability) } else { "none".into() }
 }
 
-/// The middle of a spread with its unit, to two figures: it isn't known better.
+/// The middle of a spread in the unit of its range, to two figures: it isn't known
+/// better.
 pub fn middle(spread: Spread, dimension: Dimension, units: UnitSystem) -> String {
-    format_estimate(spread.mid, dimension, units)
+    format_middle(spread.mid, spread.high, dimension, units)
 }
 
 /// A spread as a range with its unit.

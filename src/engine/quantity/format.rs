@@ -63,6 +63,12 @@ pub fn format_estimate(value: f64, dimension: Dimension, system: UnitSystem) -> 
     written(value, unit_for(value, dimension, system), 2)
 }
 
+/// An estimate that stands beside its range up to `high`, in the unit of that: "0.047 in" beside
+/// "0.021–0.11 in".
+pub fn format_middle(value: f64, high: f64, dimension: Dimension, system: UnitSystem) -> String {
+    written(value, unit_for(high, dimension, system), 2)
+}
+
 fn written(value: f64, unit: &Unit, digits: usize) -> String {
     let number = value / unit.factor;
     let text = format_number(number, digits);
@@ -206,6 +212,13 @@ mod tests {
     use super::Dimension::{FineLength, Frequency, Milliseconds};
     use super::UnitSystem::{Inch, Metric};
     use super::*;
+
+    #[test]
+    fn a_middle_is_in_the_unit_of_its_range() {
+        let beside = |mm: f64, high: f64| format_middle(mm, high, Dimension::Length, UnitSystem::Inch);
+        assert_eq!(beside(1.2, 2.8), "0.047 in");
+        assert_eq!(beside(1.2, 2.0), "47 thou");
+    }
 
     #[test]
     fn numbers() {

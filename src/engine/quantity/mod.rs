@@ -23,8 +23,8 @@ pub use dimension::{Dimension, UnitSystem};
 pub use error::ParseError;
 pub use estimate::{Estimate, EstimateError, Origin};
 pub use format::{
-    format, format_along, format_estimate, format_in, format_limits, format_margin, format_number, format_range,
-    format_typed,
+    format, format_along, format_estimate, format_in, format_limits, format_margin, format_middle, format_number,
+    format_range, format_typed,
 };
 pub use grade::GRADES;
 pub use list::items;
