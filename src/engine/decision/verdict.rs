@@ -154,6 +154,10 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Strin
         (Danger::BareTaper, None) => {
             "Don’t mill in this spindle until something positive keeps the holder in it: side load can shake a bare taper loose.".to_owned()
         }
+        (Danger::FlyingBit, title) => {
+            let slower = title.map_or("Don’t run this fly cutter so fast".to_owned(), str::to_owned);
+            format!("{slower}, whatever the finish: at this speed a fly cutter can throw its bit or shake itself loose.")
+        }
         (Danger::PartMoves, title) => {
             let moves = of_hundred(now.slip.max(now.lift));
             let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
