@@ -5,7 +5,7 @@ use spindlewise_engine::decision::{Danger, Decision, Fit, Speeds, Standing, Trou
 use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, Preload, QuillUse, TaperRetention};
 use spindlewise_engine::remedies::{Caution, RemedyId, change_setup, title, unmet};
 use spindlewise_engine::scenario::{Field, Scenario, demo};
-use spindlewise_engine::work::{CutKind, CutSense, EdgeState, Holder, Material, Workholding};
+use spindlewise_engine::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Material, Workholding};
 
 /// A bench drill turned mill that is well kept: whatever is wrong is put in by
 /// the test.
@@ -377,4 +377,61 @@ fn a_spindle_that_rocks_by_tenths_is_not_left_alone() {
         scenario.set_entry(Field::RockRadial, "0.4 mm");
         assert!(!answer(&scenario).cautions.contains(&Caution::LooseSpindle));
     }
+}
+
+/// At 940 m/min the bit of a shop-made fly cutter is a missile, however fine the
+/// face it leaves.
+#[test]
+fn a_fly_cutter_that_may_throw_its_bit_is_slowed_down_first() {
+    let mut scenario = well_kept();
+    scenario.choices.archetype = Some(Archetype::Knee);
+    scenario.choices.material = Some(Material::AluminiumSoft);
+    scenario.choices.cutter = Some(CutterKind::FlyCutter);
+    scenario.set_entry(Field::CutterDiameter, "120 mm");
+    scenario.set_entry(Field::AxialDepth, "0.2 mm");
+    scenario.set_entry(Field::SpindleSpeed, "2500 rpm");
+    let verdict = answer(&scenario).verdict;
+    assert_eq!((verdict.danger, verdict.first), (Some(Danger::FlyingBit), Some(RemedyId::SlowDown)));
+    assert!(verdict.sentence().starts_with("Run it slower at 320 rpm"), "{}", verdict.sentence());
+    // 120 m/min, the most that is usual for high-speed steel in aluminium.
+    scenario.set_entry(Field::SpindleSpeed, "320 rpm");
+    assert_eq!(answer(&scenario).verdict.danger, None);
+    // A drive with nothing slower: not with this cutter.
+    scenario.set_entry(Field::SpeedSteps, "2500");
+    scenario.set_entry(Field::SpindleSpeed, "2500 rpm");
+    let stuck = answer(&scenario).verdict;
+    assert!(stuck.first.is_none() && stuck.sentence().starts_with("Don’t run this fly cutter"), "{}", stuck.sentence());
+}
+
+/// The head can't move further than the tip with the same pull: with such readings
+/// nothing is said firmly.
+#[test]
+fn readings_that_contradict_each_other_make_nothing_firm() {
+    let firm = |tip: &str, head: &str| {
+        let mut scenario = well_kept();
+        scenario.choices.axis = Some(Axis::X);
+        scenario.set_entry(Field::AxialDepth, "2 mm");
+        scenario.set_entry(Field::TipY, tip);
+        scenario.set_entry(Field::HeadY, head);
+        let decision = answer(&scenario);
+        (decision.verdict.firm, decision.clashes())
+    };
+    assert_eq!(firm("0.2 mm", "0.05 mm"), (true, false));
+    assert_eq!(firm("0.02 mm", "0.3 mm"), (false, true));
+}
+
+/// A chip thinner than a third of the rounding of the edge isn't cut: a feed of a
+/// micrometre is said to rub, the usual one of 20 µm is not.
+#[test]
+fn a_feed_finer_than_the_edge_is_said_to_rub() {
+    let rubs = |feed: &str, edge: EdgeState| {
+        let mut scenario = well_kept();
+        scenario.choices.edge = Some(edge);
+        scenario.set_entry(Field::FeedPerTooth, feed);
+        answer(&scenario).cautions.contains(&Caution::Rubbing)
+    };
+    assert!(rubs("1 µm", EdgeState::Sharp));
+    assert!(!rubs("20 µm", EdgeState::Sharp) && !rubs("20 µm", EdgeState::Used));
+    assert!(rubs("8 µm", EdgeState::Dull) && !rubs("8 µm", EdgeState::Sharp));
+    assert!(!answer(&demo()).cautions.contains(&Caution::Rubbing));
 }

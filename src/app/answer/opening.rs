@@ -71,6 +71,7 @@ fn in_the_way(decision: &Decision) -> Option<String> {
 /// How open the question is.
 fn doubt(decision: &Decision) -> &'static str {
     match decision.verdict.first {
+        _ if decision.clashes() => "Your readings don’t fit this machine, or each other",
         Some(_) => "Not certain yet",
         None => "Can’t tell yet",
     }

@@ -260,6 +260,23 @@ impl Verdict {
     }
 }
 
+/// Readings that disagree more than good ones do on one occasion in a hundred leave
+/// nothing firm.
+const CLASH: f64 = 0.01;
+
+/// Whether readings that agree with this chance ([`Decision::agreement`]) are at
+/// odds.
+pub(super) fn clash(agreement: Option<f64>) -> bool {
+    agreement.is_some_and(|chance| chance < CLASH)
+}
+
+impl Decision {
+    /// Whether the readings are at odds with each other or with what is typical.
+    pub fn clashes(&self) -> bool {
+        clash(self.agreement)
+    }
+}
+
 /// Everything the answer page shows.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Decision {

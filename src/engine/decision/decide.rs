@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::answer::clash;
 use super::dots::dots;
 use super::evaluate::{Evaluation, Ground};
 use super::fit::{Found, SEED};
@@ -91,7 +92,7 @@ impl Deciding {
         let settles = knowing.readings.first().map(|reading| reading.label.as_str());
         let told = fit.case.told;
         let enough = fit.sample.effective / draws as f64 >= FEW / DRAWS as f64;
-        let firm_sample = enough && fit.sample.tail < HEAVY_TAIL;
+        let firm_sample = enough && fit.sample.tail < HEAVY_TAIL && !clash(fit.sample.agreement.chance);
         let verdict = verdict(&Findings {
             ranked: &ranked,
             now: &prediction,

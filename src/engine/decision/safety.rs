@@ -7,7 +7,7 @@ use crate::machine::{BearingCondition, SpindleSupport, TaperRetention};
 use crate::quantity::Rotation;
 use crate::readings::ReadingKind;
 use crate::remedies::{Caution, RemedyId};
-use crate::work::{CutKind, CutSense, Holder, Setup};
+use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Setup};
 
 /// A danger that has to be dealt with before anything else, the gravest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -15,6 +15,8 @@ use crate::work::{CutKind, CutSense, Holder, Setup};
 pub enum Danger {
     /// Nothing but its own grip keeps the taper in the spindle.
     BareTaper,
+    /// A fly cutter that turns too fast to hold together.
+    FlyingBit,
     /// The part may slip, lift or tip in its grip.
     PartMoves,
     /// The cut may snatch the table.
@@ -28,6 +30,7 @@ impl Danger {
     pub fn left(self) -> &'static str {
         match self {
             Danger::BareTaper => "the holder could still come out of the spindle",
+            Danger::FlyingBit => "the cutter would still turn too fast",
             Danger::PartMoves => "the part could still move in its grip",
             Danger::Snatch => "the cut could still snatch the table",
             Danger::ShotBearings => "the bearings have to be replaced anyway",
@@ -48,11 +51,12 @@ pub fn danger(setup: &Setup, prediction: &Prediction) -> Option<Danger> {
     built_in(setup).into_iter().chain(of_the_cut).min()
 }
 
-/// The gravest danger of a machine that no cut has to bring out.
+/// The gravest danger of a machine and its speed that no cut has to bring out.
 pub fn built_in(setup: &Setup) -> Option<Danger> {
     let machine = &setup.machine;
     [
         (machine.retention_told && machine.retention == TaperRetention::Unretained, Danger::BareTaper),
+        (flies(setup), Danger::FlyingBit),
         (machine.condition == Some(BearingCondition::Shot), Danger::ShotBearings),
     ]
     .into_iter()
@@ -75,6 +79,14 @@ pub fn way_out(ranked: &[Appraisal], danger: Danger) -> Option<RemedyId> {
         .map(|appraisal| appraisal.remedy)
 }
 
+/// Whether a fly cutter turns so fast that its one bit, or its lopsided arm, may
+/// come loose: five metres a second at the bit. Common practice, no source.
+fn flies(setup: &Setup) -> bool {
+    const MOST: f64 = 300.0;
+    let Setup { cutter, cut, .. } = setup;
+    cutter.kind == CutterKind::FlyCutter && cut.cutting_speed(cutter.diameter).as_m_per_min() > MOST
+}
+
 /// Whether a remedy is the sort of thing that deals with `danger`: nobody buys a
 /// spindle to hold a taper or a table, though its truer cutter pulls less. Common
 /// practice, no source.
@@ -83,6 +95,7 @@ fn bears_on(remedy: RemedyId, danger: Danger) -> bool {
     let of_the_cut = matches!(remedy, R::ReverseSense | R::LighterCut | R::SharpCutter);
     match danger {
         Danger::BareTaper => remedy == R::Drawbar,
+        Danger::FlyingBit => remedy == R::SlowDown,
         Danger::PartMoves => of_the_cut || goes_to_the_root(remedy, danger),
         Danger::Snatch => of_the_cut || remedy == R::LockAndSnug,
         Danger::ShotBearings => true,
@@ -94,6 +107,7 @@ fn bears_on(remedy: RemedyId, danger: Danger) -> bool {
 fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
     match danger {
         Danger::BareTaper => remedy == RemedyId::Drawbar,
+        Danger::FlyingBit => remedy == RemedyId::SlowDown,
         Danger::PartMoves => matches!(remedy, RemedyId::ClampLower | RemedyId::StopAndClamp),
         Danger::Snatch => remedy == RemedyId::ReverseSense,
         Danger::ShotBearings => remedy == RemedyId::SameBearings,
@@ -123,6 +137,22 @@ pub fn loose(case: &Case) -> bool {
         && case.readings.iter().any(|reading| reading.kind == ReadingKind::RadialPlay && reading.value >= sound)
 }
 
+/// Whether the thickest chip is too thin for the edge to bite: three tenths of the
+/// radius it is rounded with (what is published of cutting with small chips has a
+/// fifth to two fifths, from memory; the radii are common practice, no source).
+fn rubs(setup: &Setup) -> bool {
+    let Setup { cutter, cut, .. } = setup;
+    let rounded = match cutter.edge {
+        EdgeState::Sharp => 5e-3,
+        EdgeState::Used => 10e-3,
+        EdgeState::Dull => 30e-3,
+    };
+    // Half a cutter's width takes the whole feed, less of it a part.
+    let width = (cut.radial_width / cutter.diameter).min(0.5);
+    let thickest = 2.0 * cut.feed_per_tooth.as_mm() * (width * (1.0 - width)).sqrt();
+    thickest < 0.3 * rounded
+}
+
 /// What to mind in the cut as it is, the gravest first.
 pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
     let setup = &case.setup;
@@ -137,6 +167,7 @@ pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
         (too_fast(setup, cut.speed), Caution::OverSpeed),
         (cutter.holder == Holder::DrillChuck, Caution::DrillChuckSideLoad),
         (climbs || now.pull_in > TOLERATED, Caution::PullIn),
+        (rubs(setup), Caution::Rubbing),
         (now.stall > TOLERATED, Caution::Stall),
         (true, Caution::RotatingCutter),
         (true, Caution::Guards),

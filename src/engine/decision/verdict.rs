@@ -169,6 +169,10 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
             "Don’t mill in this spindle until something positive keeps the holder in it",
             "side load can shake a bare taper loose.",
         ),
+        (Danger::FlyingBit, title) => Said::new(
+            format!("{}, whatever the finish", title.unwrap_or("Don’t run this fly cutter so fast")),
+            "at this speed a fly cutter can throw its bit or shake itself loose.",
+        ),
         (Danger::PartMoves, title) => {
             let moves = of_hundred(now.slip.max(now.lift));
             let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };

@@ -22,6 +22,7 @@ pub enum Caution {
     Stall,
     ShotBearings,
     LooseSpindle,
+    Rubbing,
     Guards,
 }
 
@@ -69,6 +70,9 @@ impl Caution {
             }
             Caution::LooseSpindle => {
                 "A spindle this loose can dig in, break the cutter and throw the part. Take up its play, or replace the bearings, before you go on."
+            }
+            Caution::Rubbing => {
+                "The chip is thinner than the edge is round: it rubs instead of cutting, heats up and dulls. Feed faster, or take more at a time."
             }
             Caution::Guards => {
                 "Keep the guards on. Local rules and the maker’s instructions come before anything said here; ask a qualified person when in doubt."
