@@ -63,8 +63,10 @@ fn the_example_gets_a_decision() {
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     assert_eq!(text(&output.stderr), "");
     let printed: Value = serde_json::from_str(text(&output.stdout)).expect("JSON");
-    let sentence = printed["verdict"]["sentence"].as_str().expect("a sentence");
-    assert!(sentence.len() > 20, "{sentence}");
+    for (part, least) in [("short", 8), ("reason", 20)] {
+        let said = printed["verdict"][part].as_str().expect("a text");
+        assert!(said.len() > least, "{part}: {said}");
+    }
     let appraised = printed["appraisals"].as_array().expect("a list");
     assert!(appraised.len() > 5);
     // Nothing is lost or rounded on the way out.

@@ -1,7 +1,7 @@
 //! Cases on which any machinist would agree. They check the whole decision, not
 //! a formula: common practice, no source.
 
-use spindlewise_engine::decision::{Decision, Standing, Trouble, decide};
+use spindlewise_engine::decision::{Decision, Standing, Trouble, Verdict, decide};
 use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, QuillUse, TaperRetention};
 use spindlewise_engine::remedies::RemedyId;
 use spindlewise_engine::scenario::{Field, Scenario, demo};
@@ -130,7 +130,7 @@ fn a_light_cut_on_a_heavy_mill_is_left_alone() {
     scenario.set_entry(Field::RadialWidth, "0.2 mm");
     let decision = answer(&scenario);
     assert_eq!(decision.verdict.first, None);
-    assert!(decision.verdict.sentence.starts_with("Leave it alone"), "{}", decision.verdict.sentence);
+    assert_eq!(decision.verdict.short, "Leave it alone");
 }
 
 #[test]
@@ -211,9 +211,9 @@ fn the_sentence_says_first_what_to_do() {
     let mut shot = well_kept();
     shot.choices.condition = Some(BearingCondition::Shot);
     for scenario in [Scenario::new("blank"), demo(), well_kept(), loose, bare, shot] {
-        let verdict = answer(&scenario).verdict;
-        let short = verdict.in_short();
-        assert!(short.chars().count() < 80 && verdict.sentence.starts_with(short), "{short} | {}", verdict.sentence);
-        assert!(verdict.sentence.len() > short.len() + 20, "the reason is left out: {short}");
+        let Verdict { short, reason, .. } = answer(&scenario).verdict;
+        assert!(short.chars().count() < 80 && !short.contains(": ") && !short.ends_with('.'), "{short}");
+        assert!(reason.chars().count() > 20 && reason.ends_with('.'), "the reason is left out: {short} | {reason}");
+        assert!(!reason.starts_with(char::is_uppercase), "it goes on from the first part: {reason}");
     }
 }

@@ -26,7 +26,7 @@ export function assess(argument, input) {
 export async function sameAnswer(page, decision) {
   await settled(page);
   const shown = await shownAnswer(page);
-  assert.equal(shown.sentence, decision.verdict.sentence);
+  assert.equal(shown.sentence, `${decision.verdict.short}: ${decision.verdict.reason}`);
   sameFigures(shown.figures, figures(decision));
   sameRemedies(shown.remedies, decision.appraisals);
 }

@@ -20,7 +20,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
         <section class="opening" class:opening-open=!verdict.firm aria-label="The answer in short">
             {(!sheet.case().told).then(|| view! { <p id="nothing-told">{nothing_told(sheet)}</p> })}
             {(!verdict.firm).then(|| view! { <p class="opening-flag">{mark(Mark::Question)} {doubt(decision)}</p> })}
-            <p id="verdict" class="opening-sentence">{verdict.sentence.clone()}</p>
+            <p id="verdict" class="opening-sentence">{verdict.sentence()}</p>
             <p>{verdict.bearings.clone()}</p>
             {count(sheet)}
             {(!verdict.firm).then(|| settle(decision))}

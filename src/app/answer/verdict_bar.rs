@@ -13,7 +13,7 @@ pub fn verdict_bar() -> impl IntoView {
     let words = Memo::new(move |_| {
         bench.decision.with(|decision| {
             let verdict = &decision.as_ref()?.verdict;
-            Some((verdict.sentence.clone(), verdict.in_short().to_owned()))
+            Some((verdict.sentence(), verdict.short.clone()))
         })
     });
     let said = move |pick: fn((String, String)) -> String| words.get().map_or_else(|| "Working it out…".into(), pick);

@@ -234,8 +234,10 @@ pub struct Knowing {
 /// The answer in words.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Verdict {
-    /// One sentence a friend would say.
-    pub sentence: String,
+    /// What to do, as a friend would say it; of dangers, what not to do.
+    pub short: String,
+    /// Why, as the rest of the sentence.
+    pub reason: String,
     /// On how many of 100 plausible machines like this one the first step, if
     /// there is one, brings the goal.
     pub of_hundred: u32,
@@ -252,9 +254,9 @@ pub struct Verdict {
 }
 
 impl Verdict {
-    /// What to do, without the reason: the sentence up to its colon.
-    pub fn in_short(&self) -> &str {
-        self.sentence.split_once(": ").map_or(&self.sentence, |(short, _)| short)
+    /// What to do and why, in one sentence.
+    pub fn sentence(&self) -> String {
+        format!("{}: {}", self.short, self.reason)
     }
 }
 

@@ -106,7 +106,7 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
 pub fn verdict(findings: &Findings<'_>) -> Verdict {
     let Findings { ranked, now, danger, .. } = findings;
     let first = ranked.iter().find(|one| one.standing == Standing::First);
-    let sentence = match danger {
+    let Said { short, reason } = match danger {
         Some(danger) => warning(*danger, first, now),
         None => advice(findings, first),
     };
@@ -130,7 +130,8 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
         (None, None) => now.reach >= GOOD_ENOUGH && sure,
     };
     Verdict {
-        sentence,
+        short,
+        reason,
         of_hundred: of_hundred(first.map_or(now.reach, |one| one.prediction.reach)),
         first: first.map(|one| one.remedy),
         danger: *danger,
@@ -140,73 +141,99 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
     }
 }
 
-/// The sentence when a danger comes first.
-fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> String {
-    let title = first.map(|one| one.title.as_str());
-    match (danger, title) {
-        (Danger::BareTaper, Some(title)) => format!(
-            "{title} before you mill: nothing but the taper’s own grip keeps the holder in the spindle, and side load can shake it out."
-        ),
-        (Danger::BareTaper, None) => {
-            "Don’t mill in this spindle until something positive keeps the holder in it: side load can shake a bare taper loose.".to_owned()
-        }
-        (Danger::PartMoves, title) => {
-            let moves = of_hundred(now.slip.max(now.lift));
-            let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
-            match title {
-                Some(title) => format!(
-                    "{title} before anything else: on {moves} of 100 plausible machines like yours the part {what}. Don’t take this cut as it is."
-                ),
-                None => format!(
-                    "Don’t take this cut: on {moves} of 100 plausible machines like yours the part {what}. Hold it some other way, or cut much lighter."
-                ),
-            }
-        }
-        (Danger::Snatch, title) => {
-            let snatches = of_hundred(now.pull_in);
-            let instead = title.map_or("Don’t climb with this screw and these slides".to_owned(), str::to_owned);
-            format!("{instead}: on {snatches} of 100 plausible machines like yours the cut snatches the table.")
-        }
-        (Danger::ShotBearings, Some(title)) => format!(
-            "{title}, whatever the finish: bearings that grind or knock can seize or shed parts while they turn."
-        ),
-        (Danger::ShotBearings, None) => {
-            "Replace the bearings before you go on: ones that grind or knock can seize or shed parts while they turn.".to_owned()
-        }
+/// What to do, and the reason, which goes on from it.
+struct Said {
+    short: String,
+    reason: String,
+}
+
+impl Said {
+    fn new(short: impl Into<String>, reason: impl Into<String>) -> Self {
+        Said { short: short.into(), reason: reason.into() }
     }
 }
 
-/// The sentence when it is only a matter of finish, depth and cost.
-fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> String {
+/// What is said when a danger comes first.
+fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said {
+    let title = first.map(|one| one.title.as_str());
+    match (danger, title) {
+        (Danger::BareTaper, Some(title)) => Said::new(
+            format!("{title} before you mill"),
+            "nothing but the taper’s own grip keeps the holder in the spindle, and side load can shake it out.",
+        ),
+        (Danger::BareTaper, None) => Said::new(
+            "Don’t mill in this spindle until something positive keeps the holder in it",
+            "side load can shake a bare taper loose.",
+        ),
+        (Danger::PartMoves, title) => {
+            let moves = of_hundred(now.slip.max(now.lift));
+            let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
+            let (short, then) = match title {
+                Some(title) => (format!("{title} before anything else"), "Don’t take this cut as it is."),
+                None => ("Don’t take this cut".to_owned(), "Hold it some other way, or cut much lighter."),
+            };
+            Said::new(short, format!("on {moves} of 100 plausible machines like yours the part {what}. {then}"))
+        }
+        (Danger::Snatch, title) => {
+            let snatches = of_hundred(now.pull_in);
+            Said::new(
+                title.unwrap_or("Don’t climb with this screw and these slides"),
+                format!("on {snatches} of 100 plausible machines like yours the cut snatches the table."),
+            )
+        }
+        (Danger::ShotBearings, Some(title)) => Said::new(
+            format!("{title}, whatever the finish"),
+            "bearings that grind or knock can seize or shed parts while they turn.",
+        ),
+        (Danger::ShotBearings, None) => Said::new(
+            "Replace the bearings before you go on",
+            "ones that grind or knock can seize or shed parts while they turn.",
+        ),
+    }
+}
+
+/// What is said when it is only a matter of finish, depth and cost.
+fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> Said {
     let Findings { ranked, now, settles, .. } = findings;
     let reach_now = of_hundred(now.reach);
     if now.reach >= GOOD_ENOUGH {
-        return format!(
-            "Leave it alone: {reach_now} of 100 plausible machines like yours already cut this the way you want."
+        return Said::new(
+            "Leave it alone",
+            format!("{reach_now} of 100 plausible machines like yours already cut this the way you want."),
         );
     }
     let Some(one) = first else {
         let unclear = ranked.iter().any(|one| one.standing == Standing::CannotTell);
         return match (unclear, settles) {
-            (true, Some(reading)) => format!(
-                "Can’t tell yet: whether a remedy pays hangs on what has not been measured. Take the {reading} first."
+            (true, Some(reading)) => Said::new(
+                "Can’t tell yet",
+                format!("whether a remedy pays hangs on what has not been measured. Take the {reading} first."),
             ),
-            _ => format!(
-                "Spend nothing: {reach_now} of 100 plausible machines like yours reach the goal, and nothing on the list is worth its cost."
+            _ => Said::new(
+                "Spend nothing",
+                format!(
+                    "{reach_now} of 100 plausible machines like yours reach the goal, and nothing on the list is worth its cost."
+                ),
             ),
         };
     };
-    let title = &one.title;
+    let short = format!("{} first", one.title);
     if one.prediction.reach < now.reach + 0.05 {
-        return format!(
-            "{title} first: it takes you part of the way, but no single step you can afford brings more than {} of 100 plausible machines like yours to the goal, against {reach_now} now.",
-            of_hundred(best_reach(ranked))
+        return Said::new(
+            short,
+            format!(
+                "it takes you part of the way, but no single step you can afford brings more than {} of 100 plausible machines like yours to the goal, against {reach_now} now.",
+                of_hundred(best_reach(ranked))
+            ),
         );
     }
     let at_half = if one.remedy == RemedyId::LighterCut { ", at half the depth per pass" } else { "" };
-    format!(
-        "{title} first: that brings {} of 100 plausible machines like yours to the goal{at_half}, against {reach_now} now.",
-        of_hundred(one.prediction.reach)
+    Said::new(
+        short,
+        format!(
+            "that brings {} of 100 plausible machines like yours to the goal{at_half}, against {reach_now} now.",
+            of_hundred(one.prediction.reach)
+        ),
     )
 }
 
