@@ -23,6 +23,22 @@ fn well_kept() -> Scenario {
     scenario
 }
 
+/// A drill press that nobody made for milling: worn bearings, a drill chuck on a
+/// bare taper, a heavy cut in steel.
+fn never_made_for_it() -> Scenario {
+    let mut scenario = well_kept();
+    let choices = &mut scenario.choices;
+    choices.condition = Some(BearingCondition::Worn);
+    choices.retention = Some(TaperRetention::Unretained);
+    choices.quill = Some(QuillUse::Free);
+    choices.holder = Some(Holder::DrillChuck);
+    choices.workholding = Some(Workholding::BareVise);
+    scenario.set_entry(Field::CutterDiameter, "12 mm");
+    scenario.set_entry(Field::AxialDepth, "2 mm");
+    scenario.set_entry(Field::RadialWidth, "1 mm");
+    scenario
+}
+
 fn answer(scenario: &Scenario) -> Decision {
     let resolved = scenario.resolve();
     assert_eq!(resolved.problems, []);
@@ -216,4 +232,25 @@ fn the_sentence_says_first_what_to_do() {
         assert!(reason.chars().count() > 20 && reason.ends_with('.'), "the reason is left out: {short} | {reason}");
         assert!(!reason.starts_with(char::is_uppercase), "it goes on from the first part: {reason}");
     }
+}
+
+/// Nobody is sent to take a cut that the same answer forbids.
+#[test]
+fn while_a_cut_is_dangerous_no_reading_asks_for_one() {
+    let wants_cut = |field: &str| {
+        ["readings.past.", "readings.quiet.", "readings.chatter."].iter().any(|one| field.starts_with(one))
+    };
+    let asks = |scenario: &Scenario| {
+        let decision = answer(scenario);
+        let fields = decision.knowing.readings.iter().map(|next| next.field.clone()).collect::<Vec<_>>();
+        (decision.verdict.danger.is_some(), fields.iter().any(|field| wants_cut(field)), fields.len())
+    };
+    let bare = never_made_for_it();
+    let mut held = bare.clone();
+    held.choices.retention = Some(TaperRetention::Drawbar);
+    held.choices.workholding = Some(Workholding::Plate);
+    let (dangerous, cuts, named) = asks(&bare);
+    assert!(dangerous && !cuts && named > 0);
+    // Where nothing is dangerous, a cut is what tells most.
+    assert_eq!(asks(&held), (false, true, 4));
 }
