@@ -1,9 +1,9 @@
 //! Cases on which any machinist would agree. They check the whole decision, not
 //! a formula: common practice, no source.
 
-use spindlewise_engine::decision::{Decision, Standing, Trouble, Verdict, decide};
-use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, QuillUse, TaperRetention};
-use spindlewise_engine::remedies::RemedyId;
+use spindlewise_engine::decision::{Danger, Decision, Standing, Trouble, Verdict, decide};
+use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, QuillUse, SpindleBore, TaperRetention};
+use spindlewise_engine::remedies::{RemedyId, Unmet};
 use spindlewise_engine::scenario::{Field, Scenario, demo};
 use spindlewise_engine::work::{CutKind, EdgeState, Holder, Material, Workholding};
 
@@ -253,4 +253,24 @@ fn while_a_cut_is_dangerous_no_reading_asks_for_one() {
     assert!(dangerous && !cuts && named > 0);
     // Where nothing is dangerous, a cut is what tells most.
     assert_eq!(asks(&held), (false, true, 4));
+}
+
+/// Blank is "I don't know" here too: then the advice is to look, not to give up.
+#[test]
+fn a_drawbar_is_advised_where_it_can_pass_and_never_ruled_out_by_a_blank() {
+    let mut scenario = never_made_for_it();
+    let mut with_bore = |bore: Option<SpindleBore>| {
+        scenario.choices.bore = bore;
+        let decision = answer(&scenario);
+        let unmet = decision.appraisals[rank(&decision, RemedyId::Drawbar)].unmet.clone();
+        assert_eq!(decision.verdict.danger, Some(Danger::BareTaper));
+        (decision.verdict.first, unmet)
+    };
+    assert_eq!(with_bore(None), (None, vec![Unmet::BoreUnknown]));
+    assert_eq!(with_bore(Some(SpindleBore::Through)), (Some(RemedyId::Drawbar), vec![]));
+    assert_eq!(with_bore(Some(SpindleBore::Closed)), (None, vec![Unmet::NotBored]));
+    // Who has fitted one knows that it passes.
+    scenario.choices.bore = None;
+    scenario.choices.done = vec![RemedyId::Drawbar];
+    assert_ne!(answer(&scenario).verdict.danger, Some(Danger::BareTaper));
 }

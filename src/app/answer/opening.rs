@@ -2,7 +2,7 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::choice::Choice;
-use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, of_hundred};
+use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, Verdict, of_hundred};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::work::Setup;
 
@@ -83,7 +83,8 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
         0 => "None of the machines looked at does.".to_owned(),
         _ => format!("That is {}.", likelihood(f64::from(count) / 100.0)),
     };
-    let safety = decision.verdict.danger.is_some().then(|| {
+    let Verdict { danger, first, .. } = decision.verdict;
+    let safety = (danger.is_some() && first.is_some()).then(|| {
         view! { <p>"This step is for safety. What brings you nearer to the goal after it stands below."</p> }
     });
     let before = of_hundred(decision.now.reach);

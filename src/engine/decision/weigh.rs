@@ -12,7 +12,7 @@ use crate::remedies::{Effect, Means, Price, RemedyId, RemedySet, change_setup, t
 /// worth on each machine.
 pub fn weigh(ground: &Ground, now: &Evaluation, before: &Prediction, id: RemedyId) -> (Appraisal, Vec<f64>) {
     let case = &ground.fit.case;
-    let unmet = case.settled.unmet(id, &case.setup, &case.means);
+    let unmet = case.settled.unmet(id, &case.setup);
     let changed = id != RemedyId::LeaveAlone && unmet.is_empty();
     let changed = changed.then(|| ground.evaluate(id.into(), Bearings::AsTheyAre));
     let prediction = changed.as_ref().map_or_else(|| before.clone(), Evaluation::prediction);
