@@ -3,7 +3,7 @@
 
 use spindlewise_engine::decision::{Danger, Decision, Standing, Trouble, Verdict, decide};
 use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, QuillUse, SpindleBore, TaperRetention};
-use spindlewise_engine::remedies::{RemedyId, Unmet};
+use spindlewise_engine::remedies::{Caution, RemedyId, Unmet};
 use spindlewise_engine::scenario::{Field, Scenario, demo};
 use spindlewise_engine::work::{CutKind, EdgeState, Holder, Material, Workholding};
 
@@ -273,4 +273,59 @@ fn a_drawbar_is_advised_where_it_can_pass_and_never_ruled_out_by_a_blank() {
     scenario.choices.bore = None;
     scenario.choices.done = vec![RemedyId::Drawbar];
     assert_ne!(answer(&scenario).verdict.danger, Some(Danger::BareTaper));
+}
+
+/// What makes the cut safer is no waste of money, however little finer it cuts.
+#[test]
+fn nothing_that_answers_a_caution_is_advised_against() {
+    let mut scenario = never_made_for_it();
+    scenario.choices.condition = None;
+    scenario.set_entry(Field::HoursBudget, "12 h");
+    scenario.set_entry(Field::MoneyBudget, "150");
+    let standing = |scenario: &Scenario, remedy: RemedyId| {
+        let decision = answer(scenario);
+        let advised_against = decision.verdict.not_to_buy.iter().any(|(one, _)| *one == remedy);
+        (decision.appraisals[rank(&decision, remedy)].standing, advised_against, decision.cautions)
+    };
+    let (stop, against, cautions) = standing(&scenario, RemedyId::StopAndClamp);
+    assert!(cautions.contains(&Caution::PartMaySlip), "the case shows nothing");
+    assert_eq!((stop, against), (Standing::ForSafety, false));
+    assert_eq!(standing(&scenario, RemedyId::ClampLower).0, Standing::ForSafety);
+    // Where the part can't move, the same stop is no more than what it brings.
+    scenario.choices.retention = Some(TaperRetention::Drawbar);
+    scenario.set_entry(Field::AxialDepth, "0.3 mm");
+    scenario.set_entry(Field::RadialWidth, "0.2 mm");
+    let (stop, against, cautions) = standing(&scenario, RemedyId::StopAndClamp);
+    assert!(!cautions.contains(&Caution::PartMaySlip));
+    assert_eq!((stop, against), (Standing::LittleGain, true));
+}
+
+/// Grinding bearings are replaced whatever that costs.
+#[test]
+fn bearings_that_grind_are_never_called_too_dear() {
+    let mut scenario = well_kept();
+    scenario.choices.condition = Some(BearingCondition::Shot);
+    scenario.set_entry(Field::MoneyBudget, "5");
+    let decision = answer(&scenario);
+    assert!(
+        decision.verdict.not_to_buy.iter().all(|(one, _)| !one.is_bearing_job()),
+        "{:?}",
+        decision.verdict.not_to_buy
+    );
+}
+
+/// A drill chuck is made for end thrust: what takes an end mill out of it is never
+/// advised against.
+#[test]
+fn a_collet_chuck_in_place_of_a_drill_chuck_is_never_advised_against() {
+    let mut bare = never_made_for_it();
+    bare.set_entry(Field::MoneyBudget, "5");
+    let mut drawn = bare.clone();
+    drawn.choices.retention = Some(TaperRetention::Drawbar);
+    for scenario in [Scenario::new("blank"), bare, drawn] {
+        let decision = answer(&scenario);
+        assert!(decision.cautions.contains(&Caution::DrillChuckSideLoad));
+        let against: Vec<_> = decision.verdict.not_to_buy.iter().map(|(one, _)| *one).collect();
+        assert!(!against.contains(&RemedyId::ColletChuck), "{against:?}");
+    }
 }

@@ -75,6 +75,8 @@ pub enum Standing {
     First,
     /// Worth its cost.
     Worth,
+    /// Brings the goal hardly nearer for its cost, but makes the cut safer.
+    ForSafety,
     /// Helps, but costs more than it is worth to this user.
     TooDear,
     /// Hardly changes anything on this machine and this cut.

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Appraisal, Prediction, Standing};
-use crate::machine::{BearingCondition, TaperRetention};
+use crate::machine::{BearingCondition, SpindleBore, TaperRetention};
 use crate::quantity::Rotation;
 use crate::remedies::{Caution, RemedyId};
 use crate::work::{CutKind, CutSense, Holder, Setup};
@@ -84,6 +84,25 @@ fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
         Danger::Snatch => remedy == RemedyId::ReverseSense,
         Danger::ShotBearings => remedy == RemedyId::SameBearings,
     }
+}
+
+/// Whether a remedy answers one of the [`cautions`] of the cut: it is not to be
+/// judged by finish, depth and money alone.
+pub fn for_safety(setup: &Setup, now: &Prediction, remedy: RemedyId) -> bool {
+    let answers = |caution: Caution| match caution {
+        // Another spindle for the sake of its taper only where the taper is known to be
+        // bare, and no drawbar to pass.
+        Caution::UnretainedTaper if remedy == RemedyId::AnotherSpindle => {
+            setup.machine.retention_told && setup.machine.bore != Some(SpindleBore::Through)
+        }
+        Caution::UnretainedTaper => goes_to_the_root(remedy, Danger::BareTaper),
+        Caution::PartMaySlip | Caution::PartMayLift => goes_to_the_root(remedy, Danger::PartMoves),
+        Caution::ShotBearings => remedy.is_bearing_job(),
+        Caution::DrillChuckSideLoad => remedy == RemedyId::ColletChuck,
+        Caution::PullIn => now.pull_in > TOLERATED && goes_to_the_root(remedy, Danger::Snatch),
+        _ => false,
+    };
+    cautions(setup, now).into_iter().any(answers)
 }
 
 /// Whether `speed` is beyond what is usual for the edge in this material, or for a

@@ -84,6 +84,7 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
             format!("{} of 100 machines like yours do what you want already", of_hundred(now.reach))
         }
         Standing::First | Standing::Worth => format!("{effect}; {reach}"),
+        Standing::ForSafety => format!("it makes the cut safer, whatever else: {effect}"),
         Standing::TooDear if !appraisal.affordable => {
             format!("{effect}; but it is beyond the money or the hours you set")
         }
@@ -110,17 +111,11 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
         Some(danger) => warning(*danger, first, now),
         None => advice(findings, first),
     };
-    let spared = |one: &&Appraisal| match danger {
-        Some(Danger::BareTaper) => one.remedy != RemedyId::Drawbar && one.remedy != RemedyId::AnotherSpindle,
-        Some(Danger::ShotBearings) => !one.remedy.is_bearing_job(),
-        _ => true,
-    };
     let not_to_buy = ranked
         .iter()
         .filter(|one| {
             one.money.1 > 0.0 && matches!(one.standing, Standing::LittleGain | Standing::TooDear | Standing::Harmful)
         })
-        .filter(spared)
         .map(|one| (one.remedy, one.why.clone()))
         .collect();
     let sure = findings.firm_sample && findings.told;
