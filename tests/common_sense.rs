@@ -329,3 +329,20 @@ fn a_collet_chuck_in_place_of_a_drill_chuck_is_never_advised_against() {
         assert!(!against.contains(&RemedyId::ColletChuck), "{against:?}");
     }
 }
+
+/// Two pulls on the same iron that can't both be right are said to be wrong, by
+/// name; those that can are not.
+#[test]
+fn readings_that_can_not_all_be_right_are_to_be_taken_again() {
+    let again = |nose: &str| {
+        let mut scenario = well_kept();
+        scenario.set_entry(Field::TipX, "0.1 mm");
+        scenario.set_entry(Field::NoseX, nose);
+        let decision = answer(&scenario);
+        decision.to_take_again().map(|checks| checks.iter().map(|one| one.label.clone()).collect::<Vec<_>>())
+    };
+    // The bare nose gives half of what the cutter below it gives, or twice as much.
+    assert_eq!(again("0.05 mm"), None);
+    let named = again("0.2 mm").expect("they contradict each other");
+    assert!(named.iter().any(|label| label.contains("nose")), "{named:?}");
+}

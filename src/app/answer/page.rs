@@ -52,6 +52,7 @@ impl PartialEq for Same {
 
 fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -> AnyView {
     view! {
+        {readings::disagree(sheet)}
         {opening::section(sheet)}
         {cautions::grave(&sheet.decision)}
         {first_step::section(sheet, filter)}

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Danger, Dots};
 use crate::mechanics::LoopPart;
+use crate::order;
 use crate::remedies::{Caution, Means, RemedyId, Unmet};
 use crate::work::Surfaces;
 
@@ -259,6 +260,25 @@ impl Verdict {
     /// What to do and why, in one sentence.
     pub fn sentence(&self) -> String {
         format!("{}: {}", self.short, self.reason)
+    }
+}
+
+/// Good readings of a machine as it was told disagree as much on fewer occasions
+/// than this: something is wrong with one of them, or with what was told.
+const DISAGREE: f64 = 0.05;
+
+impl Decision {
+    /// The readings to take again, farthest off first, if they don't go together
+    /// with each other and with what was told.
+    pub fn to_take_again(&self) -> Option<Vec<&ReadingCheck>> {
+        /// An ordinary reading is off by so much, in standard deviations.
+        const ORDINARY: f64 = 1.0;
+        const NAMED: usize = 2;
+        self.agreement.filter(|chance| *chance < DISAGREE)?;
+        let mut off: Vec<&ReadingCheck> = self.readings.iter().filter(|one| one.off.abs() >= ORDINARY).collect();
+        order::greatest_first(&mut off, |one| one.off.abs());
+        off.truncate(NAMED);
+        Some(off)
     }
 }
 
