@@ -226,11 +226,14 @@ fn the_sentence_says_first_what_to_do() {
     bare.choices.retention = Some(TaperRetention::Unretained);
     let mut shot = well_kept();
     shot.choices.condition = Some(BearingCondition::Shot);
-    for scenario in [Scenario::new("blank"), demo(), well_kept(), loose, bare, shot] {
-        let Verdict { short, reason, .. } = answer(&scenario).verdict;
+    for scenario in [Scenario::new("blank"), demo(), well_kept(), never_made_for_it(), loose, bare, shot] {
+        let verdict = answer(&scenario).verdict;
+        let brief = verdict.in_short().to_owned();
+        let Verdict { short, reason, .. } = verdict;
         assert!(short.chars().count() < 80 && !short.contains(": ") && !short.ends_with('.'), "{short}");
         assert!(reason.chars().count() > 20 && reason.ends_with('.'), "the reason is left out: {short} | {reason}");
         assert!(!reason.starts_with(char::is_uppercase), "it goes on from the first part: {reason}");
+        assert!(brief.chars().count() < 60, "the bar of a phone cuts it off: {brief}");
     }
 }
 

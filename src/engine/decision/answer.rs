@@ -261,6 +261,14 @@ impl Verdict {
     pub fn sentence(&self) -> String {
         format!("{}: {}", self.short, self.reason)
     }
+
+    /// What fits where there is room for a few words only.
+    pub fn in_short(&self) -> &str {
+        match (self.danger, self.first) {
+            (Some(danger), None) => danger.in_short(),
+            _ => &self.short,
+        }
+    }
 }
 
 /// Good readings of a machine as it was told disagree as much on fewer occasions

@@ -23,6 +23,16 @@ pub enum Danger {
 }
 
 impl Danger {
+    /// What not to do, in a few words, where no way out is known.
+    pub fn in_short(self) -> &'static str {
+        match self {
+            Danger::BareTaper => "Don’t mill: the holder can drop out",
+            Danger::PartMoves => "Don’t take this cut: the part can move",
+            Danger::Snatch => "Don’t climb: the cut can snatch the table",
+            Danger::ShotBearings => "Don’t run it: bearings that grind can seize",
+        }
+    }
+
     /// That it is left, within a sentence.
     pub fn left(self) -> &'static str {
         match self {
