@@ -2,8 +2,10 @@
 //! a formula: common practice, no source.
 
 use spindlewise_engine::decision::{Danger, Decision, Fit, Speeds, Standing, Trouble, Verdict, decide};
-use spindlewise_engine::machine::{Archetype, Axis, BearingCondition, Gibs, Preload, QuillUse, TaperRetention};
-use spindlewise_engine::remedies::{Caution, RemedyId, change_setup, title, unmet};
+use spindlewise_engine::machine::{
+    Archetype, Axis, BearingCondition, Gibs, Preload, QuillUse, SpindleBore, TaperRetention,
+};
+use spindlewise_engine::remedies::{Caution, RemedyId, Unmet, change_setup, title, unmet};
 use spindlewise_engine::scenario::{Field, Scenario, demo};
 use spindlewise_engine::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Material, Workholding};
 
@@ -20,6 +22,22 @@ fn well_kept() -> Scenario {
     choices.material = Some(Material::MildSteel);
     choices.edge = Some(EdgeState::Sharp);
     choices.workholding = Some(Workholding::ViseStop);
+    scenario
+}
+
+/// A drill press that nobody made for milling: worn bearings, a drill chuck on a
+/// bare taper, a heavy cut in steel.
+fn never_made_for_it() -> Scenario {
+    let mut scenario = well_kept();
+    let choices = &mut scenario.choices;
+    choices.condition = Some(BearingCondition::Worn);
+    choices.retention = Some(TaperRetention::Unretained);
+    choices.quill = Some(QuillUse::Free);
+    choices.holder = Some(Holder::DrillChuck);
+    choices.workholding = Some(Workholding::BareVise);
+    scenario.set_entry(Field::CutterDiameter, "12 mm");
+    scenario.set_entry(Field::AxialDepth, "2 mm");
+    scenario.set_entry(Field::RadialWidth, "1 mm");
     scenario
 }
 
@@ -210,11 +228,14 @@ fn the_sentence_says_first_what_to_do() {
     bare.choices.retention = Some(TaperRetention::Unretained);
     let mut shot = well_kept();
     shot.choices.condition = Some(BearingCondition::Shot);
-    for scenario in [Scenario::new("blank"), demo(), well_kept(), loose, bare, shot] {
-        let Verdict { short, reason, .. } = answer(&scenario).verdict;
+    for scenario in [Scenario::new("blank"), demo(), well_kept(), never_made_for_it(), loose, bare, shot] {
+        let verdict = answer(&scenario).verdict;
+        let brief = verdict.in_short().to_owned();
+        let Verdict { short, reason, .. } = verdict;
         assert!(short.chars().count() < 80 && !short.contains(": ") && !short.ends_with('.'), "{short}");
         assert!(reason.chars().count() > 20 && reason.ends_with('.'), "the reason is left out: {short} | {reason}");
         assert!(!reason.starts_with(char::is_uppercase), "it goes on from the first part: {reason}");
+        assert!(brief.chars().count() < 60, "the bar of a phone cuts it off: {brief}");
     }
 }
 
@@ -283,7 +304,7 @@ fn a_spring_is_not_reset() {
     let open = |preload: Preload| {
         let mut scenario = well_kept();
         scenario.choices.preload = Some(preload);
-        unmet(RemedyId::ResetPreload, &scenario.resolve().case.setup, &[]).is_empty()
+        unmet(RemedyId::ResetPreload, &scenario.resolve().case.setup).is_none()
     };
     assert!(open(Preload::Collar) && open(Preload::Nut));
     assert!(!open(Preload::Spring) && !open(Preload::Fixed) && !open(Preload::None));
@@ -434,4 +455,117 @@ fn a_feed_finer_than_the_edge_is_said_to_rub() {
     assert!(!rubs("20 µm", EdgeState::Sharp) && !rubs("20 µm", EdgeState::Used));
     assert!(rubs("8 µm", EdgeState::Dull) && !rubs("8 µm", EdgeState::Sharp));
     assert!(!answer(&demo()).cautions.contains(&Caution::Rubbing));
+}
+
+/// Nobody is sent to take a cut that the same answer forbids.
+#[test]
+fn while_a_cut_is_dangerous_no_reading_asks_for_one() {
+    let wants_cut = |field: &str| {
+        ["readings.past.", "readings.quiet.", "readings.chatter."].iter().any(|one| field.starts_with(one))
+    };
+    let asks = |scenario: &Scenario| {
+        let decision = answer(scenario);
+        let fields = decision.knowing.readings.iter().map(|next| next.field.clone()).collect::<Vec<_>>();
+        (decision.verdict.danger.is_some(), fields.iter().any(|field| wants_cut(field)), fields.len())
+    };
+    let bare = never_made_for_it();
+    let mut held = bare.clone();
+    held.choices.retention = Some(TaperRetention::Drawbar);
+    held.choices.workholding = Some(Workholding::Plate);
+    let (dangerous, cuts, named) = asks(&bare);
+    assert!(dangerous && !cuts && named > 0);
+    // Where nothing is dangerous, a cut is what tells most.
+    assert_eq!(asks(&held), (false, true, 4));
+}
+
+/// Blank is "I don't know" here too: then the advice is to look, not to give up.
+#[test]
+fn a_drawbar_is_advised_where_it_can_pass_and_never_ruled_out_by_a_blank() {
+    let mut scenario = never_made_for_it();
+    let mut with_bore = |bore: Option<SpindleBore>| {
+        scenario.choices.bore = bore;
+        let decision = answer(&scenario);
+        let unmet = decision.appraisals[rank(&decision, RemedyId::Drawbar)].unmet.clone();
+        assert_eq!(decision.verdict.danger, Some(Danger::BareTaper));
+        (decision.verdict.first, unmet)
+    };
+    assert_eq!(with_bore(None), (None, vec![Unmet::BoreUnknown]));
+    assert_eq!(with_bore(Some(SpindleBore::Through)), (Some(RemedyId::Drawbar), vec![]));
+    assert_eq!(with_bore(Some(SpindleBore::Closed)), (None, vec![Unmet::NotBored]));
+    // Who has fitted one knows that it passes.
+    scenario.choices.bore = None;
+    scenario.choices.done = vec![RemedyId::Drawbar];
+    assert_ne!(answer(&scenario).verdict.danger, Some(Danger::BareTaper));
+}
+
+/// What makes the cut safer is no waste of money, however little finer it cuts.
+#[test]
+fn nothing_that_answers_a_caution_is_advised_against() {
+    let mut scenario = never_made_for_it();
+    scenario.choices.condition = None;
+    scenario.set_entry(Field::HoursBudget, "12 h");
+    scenario.set_entry(Field::MoneyBudget, "150");
+    let standing = |scenario: &Scenario, remedy: RemedyId| {
+        let decision = answer(scenario);
+        let advised_against = decision.verdict.not_to_buy.iter().any(|(one, _)| *one == remedy);
+        (decision.appraisals[rank(&decision, remedy)].standing, advised_against, decision.cautions)
+    };
+    let (stop, against, cautions) = standing(&scenario, RemedyId::StopAndClamp);
+    assert!(cautions.contains(&Caution::PartMaySlip), "the case shows nothing");
+    assert_eq!((stop, against), (Standing::ForSafety, false));
+    assert_eq!(standing(&scenario, RemedyId::ClampLower).0, Standing::ForSafety);
+    // Where the part can't move, the same stop is no more than what it brings.
+    scenario.choices.retention = Some(TaperRetention::Drawbar);
+    scenario.set_entry(Field::AxialDepth, "0.3 mm");
+    scenario.set_entry(Field::RadialWidth, "0.2 mm");
+    let (stop, against, cautions) = standing(&scenario, RemedyId::StopAndClamp);
+    assert!(!cautions.contains(&Caution::PartMaySlip));
+    assert_eq!((stop, against), (Standing::LittleGain, true));
+}
+
+/// Grinding bearings are replaced whatever that costs.
+#[test]
+fn bearings_that_grind_are_never_called_too_dear() {
+    let mut scenario = well_kept();
+    scenario.choices.condition = Some(BearingCondition::Shot);
+    scenario.set_entry(Field::MoneyBudget, "5");
+    let decision = answer(&scenario);
+    assert!(
+        decision.verdict.not_to_buy.iter().all(|(one, _)| !one.is_bearing_job()),
+        "{:?}",
+        decision.verdict.not_to_buy
+    );
+}
+
+/// A drill chuck is made for end thrust: what takes an end mill out of it is never
+/// advised against.
+#[test]
+fn a_collet_chuck_in_place_of_a_drill_chuck_is_never_advised_against() {
+    let mut bare = never_made_for_it();
+    bare.set_entry(Field::MoneyBudget, "5");
+    let mut drawn = bare.clone();
+    drawn.choices.retention = Some(TaperRetention::Drawbar);
+    for scenario in [Scenario::new("blank"), bare, drawn] {
+        let decision = answer(&scenario);
+        assert!(decision.cautions.contains(&Caution::DrillChuckSideLoad));
+        let against: Vec<_> = decision.verdict.not_to_buy.iter().map(|(one, _)| *one).collect();
+        assert!(!against.contains(&RemedyId::ColletChuck), "{against:?}");
+    }
+}
+
+/// Two pulls on the same iron that can't both be right are said to be wrong, by
+/// name; those that can are not.
+#[test]
+fn readings_that_can_not_all_be_right_are_to_be_taken_again() {
+    let again = |nose: &str| {
+        let mut scenario = well_kept();
+        scenario.set_entry(Field::TipX, "0.1 mm");
+        scenario.set_entry(Field::NoseX, nose);
+        let decision = answer(&scenario);
+        decision.to_take_again().map(|checks| checks.iter().map(|one| one.label.clone()).collect::<Vec<_>>())
+    };
+    // The bare nose gives half of what the cutter below it gives, or twice as much.
+    assert_eq!(again("0.05 mm"), None);
+    let named = again("0.2 mm").expect("they contradict each other");
+    assert!(named.iter().any(|label| label.contains("nose")), "{named:?}");
 }

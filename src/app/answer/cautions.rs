@@ -1,6 +1,7 @@
 //! The usual cautions, where they belong.
 
 use crate::app::prelude::*;
+use spindlewise_engine::decision::Decision;
 use spindlewise_engine::remedies::Caution;
 
 use super::sheet::Sheet;
@@ -8,7 +9,10 @@ use crate::app::charts::{Mark, mark};
 
 /// Those that mean "don't take this cut as it is".
 fn is_grave(caution: Caution) -> bool {
-    matches!(caution, Caution::PartMaySlip | Caution::PartMayLift | Caution::UnretainedTaper)
+    matches!(
+        caution,
+        Caution::PartMaySlip | Caution::PartMayLift | Caution::UnretainedTaper | Caution::DrillChuckSideLoad
+    )
 }
 
 /// A list of cautions.
@@ -20,9 +24,9 @@ pub fn list(cautions: &[Caution]) -> AnyView {
     view! { <ul class="cautions">{rows}</ul> }.into_any()
 }
 
-/// The grave ones, right under the answer.
-pub fn grave(sheet: &Sheet) -> Option<AnyView> {
-    let grave: Vec<_> = sheet.decision.cautions.iter().copied().filter(|&caution| is_grave(caution)).collect();
+/// The grave ones, before anything about the cut.
+pub fn grave(decision: &Decision) -> Option<AnyView> {
+    let grave: Vec<_> = decision.cautions.iter().copied().filter(|&caution| is_grave(caution)).collect();
     (!grave.is_empty()).then(|| {
         view! {
             <section class="grave" aria-labelledby="grave">

@@ -1,7 +1,7 @@
 //! How sure the answer is, and how it was reached.
 
 use crate::app::prelude::*;
-use spindlewise_engine::decision::Figure;
+use spindlewise_engine::decision::{Decision, Figure};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::readings::HEAVY_TAIL;
 
@@ -12,16 +12,21 @@ use crate::app::state::workbench;
 /// Below this many independent machines the counts of 100 are rough.
 const FEW: f64 = 100.0;
 
+/// Why the counts of a hundred are rough, if they are.
+pub fn why_rough(decision: &Decision) -> Option<&'static str> {
+    if decision.tail > HEAVY_TAIL {
+        Some("A few of the machines looked at fit your readings so much better that they decide alone")
+    } else {
+        (decision.effective_draws < FEW).then_some("Few of the machines looked at agree with your readings")
+    }
+}
+
 /// The section.
 pub fn section(sheet: &Sheet) -> AnyView {
     let decision = &sheet.decision;
     let effective = decision.effective_draws;
-    let rough = (effective < FEW || decision.tail > HEAVY_TAIL).then(|| {
-        view! {
-            <p class="standing">
-                "Few of the machines looked at agree with your readings, so the counts are rough: take them as give or take ten of 100."
-            </p>
-        }
+    let rough = why_rough(decision).map(|why| {
+        view! { <p class="standing">{why} ", so the counts are rough: take them as give or take ten of 100."</p> }
     });
     let took = move || format!("{} ms", format_number(workbench().decide_ms.get(), 2));
     let today = String::from(js_sys::Date::new_0().to_date_string());

@@ -1,7 +1,8 @@
 //! What to do first, and what not to buy.
 
 use crate::app::prelude::*;
-use spindlewise_engine::decision::{Appraisal, Figure};
+use spindlewise_engine::decision::{Appraisal, Danger, Figure};
+use spindlewise_engine::machine::SpindleBore;
 use spindlewise_engine::remedies::{RemedyId, remedy};
 
 use super::cautions::list;
@@ -10,13 +11,17 @@ use super::sheet::{Sheet, remedy_anchor};
 use super::sourced::sourced;
 use super::words::{chance, hours, money};
 use crate::app::charts::{Mark, mark};
+use crate::app::pages::BORE;
 use crate::app::route::Route;
 
 /// The two boxes side by side, where there is something to say.
 pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
-    let first =
-        sheet.decision.verdict.first.and_then(|first| sheet.appraisal(first)).map(|first| step(sheet, first, filter));
-    let refused = &sheet.decision.verdict.not_to_buy;
+    let verdict = &sheet.decision.verdict;
+    let first = match verdict.first.and_then(|first| sheet.appraisal(first)) {
+        Some(first) => Some(step(sheet, first, filter)),
+        None => (verdict.danger == Some(Danger::BareTaper)).then(|| bare_taper(sheet, filter)),
+    };
+    let refused = &verdict.not_to_buy;
     view! {
         <div class="first">
             {first}
@@ -66,6 +71,45 @@ fn step(sheet: &Sheet, appraisal: &Appraisal, filter: RwSignal<Filter>) -> AnyVi
             </dl>
             {cautions}
             <p>{to_remedy(appraisal.remedy, "What it would bring, and why", filter)}</p>
+        </section>
+    }
+    .into_any()
+}
+
+/// What to do about a bare taper where no drawbar is known to pass.
+fn bare_taper(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
+    let drawbar = || to_remedy(RemedyId::Drawbar, "fit a drawbar", filter);
+    let without = view! {
+        "only drill with it. Milling wants another machine, or "
+        {to_remedy(RemedyId::AnotherSpindle, "another spindle", filter)} "."
+    };
+    let (title, said) = match sheet.case().setup.machine.bore {
+        None => (
+            "Look whether the spindle is bored right through",
+            view! {
+                <p>"Pull the plug, take the cap off the top of the spindle and look down it, with a light below."</p>
+                <ul class="ways-out">
+                    <li><strong>"It is: "</strong> {drawbar()} ". Then side load can’t shake the holder out."</li>
+                    <li><strong>"It isn’t: "</strong> {without}</li>
+                </ul>
+            }
+            .into_any(),
+        ),
+        Some(SpindleBore::Closed) => (
+            "Don’t side-mill in this spindle",
+            view! { <p>"It is not bored through, so no drawbar can pass: " {without}</p> }.into_any(),
+        ),
+        Some(SpindleBore::Through) => (
+            "Don’t side-mill in this spindle",
+            view! { <p>"A drawbar could pass, but you don’t want one: " {drawbar()} " after all, or " {without}</p> }
+                .into_any(),
+        ),
+    };
+    view! {
+        <section class="first-step" aria-labelledby="first-step">
+            <h2 id="first-step"><span class="first-lead">{mark(Mark::Star)} "Do this first"</span> {title}</h2>
+            {said}
+            <p><a class="plain-link" href=Route::Machine.href_to(BORE)>"Say whether it is bored through"</a></p>
         </section>
     }
     .into_any()

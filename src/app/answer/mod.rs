@@ -20,6 +20,7 @@ mod told;
 mod verdict_bar;
 pub mod words;
 
+pub use cautions::grave;
 pub use filter::toggles;
 pub use page::answer_page;
 pub use sheet::{Surface, point, remedy_anchor, wire_name};

@@ -2,10 +2,11 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::choice::Choice;
-use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, of_hundred};
+use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, Verdict, of_hundred};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::work::Setup;
 
+use super::certainty::why_rough;
 use super::sheet::Sheet;
 use super::sourced::sourced;
 use super::words::{self, likelihood, lower_first};
@@ -84,9 +85,11 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
         0 => "None of the machines looked at does.".to_owned(),
         _ => format!("That is {}.", likelihood(f64::from(count) / 100.0)),
     };
-    let safety = decision.verdict.danger.is_some().then(|| {
+    let Verdict { danger, first, .. } = decision.verdict;
+    let safety = (danger.is_some() && first.is_some()).then(|| {
         view! { <p>"This step is for safety. What brings you nearer to the goal after it stands below."</p> }
     });
+    let rough = why_rough(decision);
     let before = of_hundred(decision.now.reach);
     let first = decision.appraisals.iter().find(|one| Some(one.remedy) == decision.verdict.first);
     let title = first.map(|one| one.title.clone());
@@ -101,7 +104,9 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
             <figcaption>
                 <p class="opening-number">
                     {sourced(Figure::Reach, view! { <strong>{count} " of 100"</strong> })}
+                    {rough.map(|_| ", give or take ten")}
                 </p>
+                {rough.map(|why| view! { <p id="rough">{why} ", so the count is rough."</p> })}
                 <p>
                     "plausible machines like yours reach your goal " {how} ". " <strong>{said}</strong>
                 </p>

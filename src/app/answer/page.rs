@@ -52,8 +52,9 @@ impl PartialEq for Same {
 
 fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -> AnyView {
     view! {
+        {readings::disagree(sheet)}
         {opening::section(sheet)}
-        {cautions::grave(sheet)}
+        {cautions::grave(&sheet.decision)}
         {first_step::section(sheet, filter)}
         {dots::section(sheet)}
         {movement::section(sheet, feed)}

@@ -9,6 +9,7 @@ use super::sheet::{Sheet, point};
 use super::sourced::sourced;
 use super::words::{capitalised, count, middle, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
+use crate::app::components::boxed;
 use crate::app::route::Route;
 
 /// The section.
@@ -21,9 +22,11 @@ pub fn section(sheet: &Sheet) -> AnyView {
         view! { <ul class="readings">{rows}</ul> }.into_any()
     };
     let agreement = sheet.decision.agreement.map(|chance| {
+        let wrong = sheet.decision.to_take_again().map(|_| mark(Mark::Caution));
         view! {
-            <p>
-                "Good readings of a machine like this would disagree as much as yours on "
+            <p class="standing">
+                {wrong}
+                " Good readings of a machine like this would disagree as much as yours on "
                 {sourced(Figure::Agreement, count(chance))} " occasions."
             </p>
         }
@@ -59,6 +62,25 @@ pub fn section(sheet: &Sheet) -> AnyView {
         </section>
     }
     .into_any()
+}
+
+/// That something is wrong with the readings, or with what was told: before
+/// anything that rests on them.
+pub fn disagree(sheet: &Sheet) -> Option<AnyView> {
+    let again = sheet.decision.to_take_again()?;
+    let whom = match sheet.decision.readings.len() {
+        1 => "Your reading doesn’t fit the machine you named.",
+        _ => "Your readings don’t fit each other, or the machine you named.",
+    };
+    let links = again.iter().enumerate().filter_map(|(at, check)| {
+        let kind = kind_of(sheet, &check.label)?;
+        let joint = if at > 0 { " and the " } else { " Take again the " };
+        Some(view! { {joint} <a href=Route::Readings.href_to(kind.key())>{kind.label()}</a> })
+    });
+    let said = view! {
+        <strong>{whom}</strong> {links.collect_view()} "; until they fit, the answer is less sure than it looks."
+    };
+    Some(view! { <div id="disagree">{boxed(said.into_any())}</div> }.into_any())
 }
 
 fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
@@ -124,6 +146,9 @@ fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
 
 /// Taps are read as frequencies and times, all else as movements.
 fn dimension_of(sheet: &Sheet, label: &str) -> Dimension {
-    let kind = sheet.case().readings.iter().map(|reading| reading.kind).find(|kind| kind.label() == label);
-    kind.map_or(Dimension::FineLength, ReadingKind::dimension)
+    kind_of(sheet, label).map_or(Dimension::FineLength, ReadingKind::dimension)
+}
+
+fn kind_of(sheet: &Sheet, label: &str) -> Option<ReadingKind> {
+    sheet.case().readings.iter().map(|reading| reading.kind).find(|kind| kind.label() == label)
 }

@@ -73,7 +73,7 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
 /// Whether it is shown at once; the others are folded away.
 fn is_promising(appraisal: &Appraisal) -> bool {
     appraisal.expected_worth > 0.0
-        || matches!(appraisal.standing, Standing::First | Standing::Worth | Standing::CannotTell)
+        || matches!(appraisal.standing, Standing::First | Standing::Worth | Standing::ForSafety | Standing::CannotTell)
 }
 
 /// What a remedy's strip shows.

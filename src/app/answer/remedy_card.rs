@@ -18,6 +18,7 @@ fn standing_mark(appraisal: &Appraisal) -> Mark {
         Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => Mark::Waves,
         Standing::First => Mark::Star,
         Standing::Worth => Mark::Tick,
+        Standing::ForSafety => Mark::Caution,
         Standing::TooDear => Mark::Coin,
         Standing::LittleGain => Mark::Waves,
         Standing::Harmful | Standing::Unsafe => Mark::Cross,
@@ -126,6 +127,9 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     let cautions = (!known.cautions.is_empty()).then(|| {
         view! { <h4>"Cautions"</h4> {list(known.cautions)} }
     });
+    // Worth knows nothing of who gets hurt.
+    let regret = (appraisal.standing != Standing::ForSafety)
+        .then(|| fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines"));
     let unmet = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
     view! {
         <details class="more">
@@ -144,7 +148,7 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(Figure::Worth, "Worth to you, all costs off".into(), words::range(appraisal.worth, Dimension::Money, units))}
                     {fact(Figure::Worth, "On average".into(), mean)}
                     {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
-                    {fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines")}
+                    {regret}
                     {for_money}
                     {for_time}
                 </dl>

@@ -53,7 +53,7 @@ pub fn choice(id: RemedyId) -> Option<AnyView> {
 pub fn choice_of_refused(id: RemedyId, unmet: &[Unmet]) -> Option<AnyView> {
     let bench = workbench();
     let settled = bench.scenario.with_untracked(|scenario| Stance::of(&scenario.choices, id)) != Stance::Open;
-    let hopeless = unmet.iter().any(|unmet| matches!(unmet, Unmet::AlreadySo | Unmet::DoesNotApply));
+    let hopeless = unmet.iter().any(|unmet| matches!(unmet, Unmet::AlreadySo | Unmet::DoesNotApply | Unmet::NotBored));
     (settled || !hopeless).then(|| radios(id))
 }
 

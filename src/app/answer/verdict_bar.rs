@@ -13,12 +13,15 @@ pub fn verdict_bar() -> impl IntoView {
     let words = Memo::new(move |_| {
         bench.decision.with(|decision| {
             let verdict = &decision.as_ref()?.verdict;
-            Some((verdict.sentence(), verdict.short.clone()))
+            Some((verdict.sentence(), verdict.in_short().to_owned()))
         })
     });
     let said = move |pick: fn((String, String)) -> String| words.get().map_or_else(|| "Working it out…".into(), pick);
     let count = Memo::new(move |_| {
-        bench.decision.with(|decision| decision.as_ref().map(|decision| decision.verdict.of_hundred))
+        bench.decision.with(|decision| {
+            let verdict = &decision.as_ref()?.verdict;
+            Some((verdict.of_hundred, verdict.first.is_some()))
+        })
     });
     let firm = Memo::new(move |_| {
         bench.decision.with(|decision| decision.as_ref().is_none_or(|decision| decision.verdict.firm))
@@ -30,9 +33,10 @@ pub fn verdict_bar() -> impl IntoView {
                 <p class="verdict-bar-sentence">{move || said(|(whole, _)| whole)}</p>
                 <p class="verdict-bar-short">{move || said(|(_, short)| short)}</p>
                 <p class="verdict-bar-count">
-                    {move || count.get().map(|count| view! {
+                    {move || count.get().map(|(count, then)| view! {
                         <strong>{count} " of 100"</strong>
                         <span class="verdict-bar-like">" machines like yours"</span>
+                        <span>{if then { " then reach your goal" } else { " reach your goal" }}</span>
                     })}
                     {move || (!firm.get()).then(|| view! { <span>" – not certain yet"</span> })}
                 </p>

@@ -158,6 +158,7 @@ pub fn standing(appraisal: &Appraisal) -> &'static str {
         Standing::First => "Do this first",
         Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => "What the others are measured against",
         Standing::Worth => "Worth it",
+        Standing::ForSafety => "For safety",
         Standing::TooDear if !appraisal.affordable => "Over your budget",
         Standing::TooDear => "Costs more than it brings",
         Standing::LittleGain => "Little gain",

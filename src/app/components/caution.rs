@@ -12,16 +12,18 @@ pub fn caution(caution: Caution) -> AnyView {
 
 /// A caution in a box that can't be taken for ordinary text.
 pub fn caution_text(text: &'static str) -> AnyView {
+    boxed(view! { <strong>"Caution. "</strong> {text} }.into_any())
+}
+
+/// The box.
+pub fn boxed(said: AnyView) -> AnyView {
     view! {
         <p class="caution">
             <svg class="sign" viewBox="0 0 24 24" aria-hidden="true">
                 <path d="M12 2 23 21H1Z" />
                 <path class="mark" d="M12 9v6M12 17.2v1.8" />
             </svg>
-            <span>
-                <strong>"Caution. "</strong>
-                {text}
-            </span>
+            <span>{said}</span>
         </p>
     }
     .into_any()

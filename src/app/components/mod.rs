@@ -10,7 +10,7 @@ mod scaffold;
 mod step;
 mod unusable;
 
-pub use caution::{caution, caution_text, cautions_of_answer};
+pub use caution::{boxed, caution, caution_text, cautions_of_answer};
 pub use choice::{PickOne, pick_many};
 pub use compare::compare;
 pub use derived::{Derived, derived};

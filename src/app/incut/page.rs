@@ -7,19 +7,22 @@ use spindlewise_engine::mechanics::simulation::Invalid;
 
 use super::middle::middle;
 use super::{close_up, direction, play, speed};
-use crate::app::answer::{OpenFigure, source_dialog};
+use crate::app::answer::{OpenFigure, grave, source_dialog};
 use crate::app::charts::hatches;
 use crate::app::components::{scenario_head, unusable};
+use crate::app::state::workbench;
 
 /// The page.
 pub fn in_the_cut_page() -> impl IntoView {
     provide_context(OpenFigure(RwSignal::new(None)));
     let middle = middle();
+    let decision = workbench().decision;
     view! {
         <article class="answer incut">
             {scenario_head("In the cut")}
             {unusable()}
             {hatches()}
+            {move || decision.with(|decision| decision.as_ref().and_then(|decision| grave(decision)))}
             {direction::section(middle)}
             {speed::section(middle)}
             {close_up::section(middle)}

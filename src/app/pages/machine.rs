@@ -23,6 +23,9 @@ const DETAILS: [Field; 10] = [
     Field::SpeedSteps,
 ];
 
+/// Where it is asked whether a drawbar can pass.
+pub const BORE: &str = "bore";
+
 /// The page.
 pub fn view() -> AnyView {
     let kind = PickOne {
@@ -71,14 +74,30 @@ fn spindle() -> AnyView {
         assumed: |case| Some(case.setup.machine.retention),
     };
     // Said also where it is only the usual thing on this kind of machine.
-    let unretained =
-        move || bench.resolved.with(|resolved| resolved.case.setup.machine.retention == TaperRetention::Unretained);
+    let unretained = Memo::new(move |_| {
+        bench.resolved.with(|resolved| resolved.case.setup.machine.retention == TaperRetention::Unretained)
+    });
     view! {
         {support.view()}
         {condition.view()}
         {preload.view()}
         {retention.view()}
-        {move || unretained().then(|| caution(Caution::UnretainedTaper))}
+        {move || unretained.get().then(bare_taper)}
+    }
+    .into_any()
+}
+
+/// What it means that nothing holds the taper, and whether a drawbar could.
+fn bare_taper() -> AnyView {
+    let bore = PickOne {
+        name: BORE,
+        get: |choices| choices.bore,
+        set: |choices, answer| choices.bore = answer,
+        assumed: |case| case.setup.machine.bore,
+    };
+    view! {
+        {caution(Caution::UnretainedTaper)}
+        {bore.view()}
     }
     .into_any()
 }

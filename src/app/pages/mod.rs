@@ -9,6 +9,8 @@ mod scenarios;
 mod trouble;
 mod work;
 
+pub use machine::BORE;
+
 use crate::app::prelude::*;
 
 use super::answer::answer_page;

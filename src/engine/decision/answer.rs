@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{Danger, Dots};
 use crate::mechanics::LoopPart;
+use crate::order;
 use crate::remedies::{Caution, Means, RemedyId, Unmet};
 use crate::work::Surfaces;
 
@@ -75,6 +76,8 @@ pub enum Standing {
     First,
     /// Worth its cost.
     Worth,
+    /// Brings the goal hardly nearer for its cost, but makes the cut safer.
+    ForSafety,
     /// Helps, but costs more than it is worth to this user.
     TooDear,
     /// Hardly changes anything on this machine and this cut.
@@ -257,6 +260,33 @@ impl Verdict {
     /// What to do and why, in one sentence.
     pub fn sentence(&self) -> String {
         format!("{}: {}", self.short, self.reason)
+    }
+
+    /// What fits where there is room for a few words only.
+    pub fn in_short(&self) -> &str {
+        match (self.danger, self.first) {
+            (Some(danger), None) => danger.in_short(),
+            _ => &self.short,
+        }
+    }
+}
+
+/// Good readings of a machine as it was told disagree as much on fewer occasions
+/// than this: something is wrong with one of them, or with what was told.
+const DISAGREE: f64 = 0.05;
+
+impl Decision {
+    /// The readings to take again, farthest off first, if they don't go together
+    /// with each other and with what was told.
+    pub fn to_take_again(&self) -> Option<Vec<&ReadingCheck>> {
+        /// An ordinary reading is off by so much, in standard deviations.
+        const ORDINARY: f64 = 1.0;
+        const NAMED: usize = 2;
+        self.agreement.filter(|chance| *chance < DISAGREE)?;
+        let mut off: Vec<&ReadingCheck> = self.readings.iter().filter(|one| one.off.abs() >= ORDINARY).collect();
+        order::greatest_first(&mut off, |one| one.off.abs());
+        off.truncate(NAMED);
+        Some(off)
     }
 }
 

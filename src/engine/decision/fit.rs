@@ -119,8 +119,7 @@ impl Fit {
     /// Remedies that can be had, leaving it alone not among them.
     pub(super) fn possible(&self) -> Vec<RemedyId> {
         let case = &self.case;
-        let open =
-            |&id: &RemedyId| id != RemedyId::LeaveAlone && case.settled.unmet(id, &case.setup, &case.means).is_empty();
+        let open = |&id: &RemedyId| id != RemedyId::LeaveAlone && case.settled.unmet(id, &case.setup).is_empty();
         RemedyId::ALL.iter().copied().filter(open).collect()
     }
 

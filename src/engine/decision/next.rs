@@ -7,6 +7,7 @@ use statrs::distribution::{ContinuousCDF, Normal};
 use super::evaluate::Evaluation;
 use super::fit::{Found, SEED};
 use super::information::{Gain, reading};
+use super::safety::danger;
 use super::{Fit, NextReading};
 use crate::machine::Axis;
 use crate::mechanics::Outcome;
@@ -14,8 +15,9 @@ use crate::order;
 use crate::quantity::{Force, Length};
 use crate::readings::{FinishJudged, Observer, Place, ReadingKind, minutes, scattered, told_by_cut};
 
-/// Readings anyone can take, with the error (logarithm) to expect.
-fn candidates(fit: &Fit) -> impl Iterator<Item = (ReadingKind, f64)> {
+/// Readings anyone can take, with the error (logarithm) to expect. Those that want
+/// a cut wait until it is `safe`.
+fn candidates(fit: &Fit, safe: bool) -> impl Iterator<Item = (ReadingKind, f64)> {
     const PULL: Force = Force::newton(100.0);
     let pulls = [Place::Tip, Place::Nose, Place::Head, Place::Part]
         .into_iter()
@@ -26,7 +28,7 @@ fn candidates(fit: &Fit) -> impl Iterator<Item = (ReadingKind, f64)> {
     // The cut as it is, taken and looked at; and cuts in scrap, deeper and deeper.
     let finish = ReadingKind::PastFinish { depth: Length::mm(fit.wanted), surfaces: fit.case.want.surfaces };
     let cuts = [(finish, FinishJudged::Specimen.log_sd()), (ReadingKind::Chatters, 0.1)];
-    pulls.chain(taps).chain(cuts).chain([
+    pulls.chain(taps).chain(cuts.into_iter().filter(move |_| safe)).chain([
         (ReadingKind::RadialPlay, 0.3),
         (ReadingKind::AxialPlay, 0.3),
         (ReadingKind::Runout, 0.15),
@@ -62,7 +64,8 @@ pub fn next_readings(fit: &Fit, now: &Evaluation, worths: &[&[f64]], questions: 
     };
     let normal = Normal::standard();
     let blurs: Vec<f64> = scattered(machines.len(), SEED).map(|uniform| normal.inverse_cdf(uniform)).collect();
-    let mut all: Vec<NextReading> = candidates(fit)
+    let safe = danger(&fit.case.setup, &now.prediction()).is_none();
+    let mut all: Vec<NextReading> = candidates(fit, safe)
         .filter(|(kind, _)| !taken(*kind))
         .map(|(kind, error)| {
             let error = error.hypot(kind.model_error());

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Appraisal, Case, Prediction, Standing};
-use crate::machine::{BearingCondition, SpindleSupport, TaperRetention};
+use crate::machine::{BearingCondition, SpindleBore, SpindleSupport, TaperRetention};
 use crate::quantity::Rotation;
 use crate::readings::ReadingKind;
 use crate::remedies::{Caution, RemedyId};
@@ -26,6 +26,17 @@ pub enum Danger {
 }
 
 impl Danger {
+    /// What not to do, in a few words, where no way out is known.
+    pub fn in_short(self) -> &'static str {
+        match self {
+            Danger::BareTaper => "Don’t mill: the holder can drop out",
+            Danger::FlyingBit => "Don’t run it: too fast for a fly cutter",
+            Danger::PartMoves => "Don’t take this cut: the part can move",
+            Danger::Snatch => "Don’t climb: the cut can snatch the table",
+            Danger::ShotBearings => "Don’t run it: bearings that grind can seize",
+        }
+    }
+
     /// That it is left, within a sentence.
     pub fn left(self) -> &'static str {
         match self {
@@ -112,6 +123,26 @@ fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
         Danger::Snatch => remedy == RemedyId::ReverseSense,
         Danger::ShotBearings => remedy == RemedyId::SameBearings,
     }
+}
+
+/// Whether a remedy answers one of the [`cautions`] of the cut: it is not to be
+/// judged by finish, depth and money alone.
+pub fn for_safety(case: &Case, now: &Prediction, remedy: RemedyId) -> bool {
+    let machine = &case.setup.machine;
+    let answers = |caution: Caution| match caution {
+        // Another spindle for the sake of its taper only where the taper is known to be
+        // bare, and no drawbar to pass.
+        Caution::UnretainedTaper if remedy == RemedyId::AnotherSpindle => {
+            machine.retention_told && machine.bore != Some(SpindleBore::Through)
+        }
+        Caution::UnretainedTaper => goes_to_the_root(remedy, Danger::BareTaper),
+        Caution::PartMaySlip | Caution::PartMayLift => goes_to_the_root(remedy, Danger::PartMoves),
+        Caution::ShotBearings => remedy.is_bearing_job(),
+        Caution::DrillChuckSideLoad => remedy == RemedyId::ColletChuck,
+        Caution::PullIn => now.pull_in > TOLERATED && goes_to_the_root(remedy, Danger::Snatch),
+        _ => false,
+    };
+    cautions(case, now).into_iter().any(answers)
 }
 
 /// Whether `speed` is beyond what is usual for the edge in this material, or for a

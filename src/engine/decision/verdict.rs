@@ -88,6 +88,7 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
             format!("{} of 100 machines like yours do what you want already", of_hundred(now.reach))
         }
         Standing::First | Standing::Worth => format!("{effect}; {reach}"),
+        Standing::ForSafety => format!("it makes the cut safer, whatever else: {effect}"),
         Standing::TooDear if !appraisal.affordable => {
             format!("{effect}; but it is beyond the money or the hours you set")
         }
@@ -114,17 +115,13 @@ pub fn verdict(findings: &Findings<'_>) -> Verdict {
         Some(danger) => warning(*danger, first, now),
         None => advice(findings, first),
     };
-    let spared = |one: &&Appraisal| match danger {
-        Some(Danger::BareTaper) => one.remedy != RemedyId::Drawbar && one.remedy != RemedyId::AnotherSpindle,
-        Some(Danger::ShotBearings) => !one.remedy.is_bearing_job(),
-        _ => !(findings.loose && one.remedy.is_bearing_job()),
-    };
     let not_to_buy = ranked
         .iter()
         .filter(|one| {
-            one.money.1 > 0.0 && matches!(one.standing, Standing::LittleGain | Standing::TooDear | Standing::Harmful)
+            one.money.1 > 0.0
+                && matches!(one.standing, Standing::LittleGain | Standing::TooDear | Standing::Harmful)
+                && !(findings.loose && one.remedy.is_bearing_job())
         })
-        .filter(spared)
         .map(|one| (one.remedy, one.why.clone()))
         .collect();
     let sure = findings.firm_sample && findings.told;
@@ -177,7 +174,7 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
             let moves = of_hundred(now.slip.max(now.lift));
             let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
             let (short, then) = match title {
-                Some(title) => (format!("{title} before anything else"), "Don’t take this cut as it is."),
+                Some(title) => (format!("{title} first"), "Don’t take this cut as it is."),
                 None => ("Don’t take this cut".to_owned(), "Hold it some other way, or cut much lighter."),
             };
             Said::new(short, format!("on {moves} of 100 plausible machines like yours the part {what}. {then}"))

@@ -2,7 +2,7 @@
 
 use super::evaluate::{Evaluation, Ground};
 use super::information::best_on;
-use super::safety::danger;
+use super::safety::{danger, for_safety};
 use super::verdict::falls;
 use super::{Appraisal, Budget, Case, Fit, Prediction, Spread, Standing};
 use crate::mechanics::Bearings;
@@ -12,7 +12,7 @@ use crate::remedies::{Effect, Means, Price, RemedyId, RemedySet, change_setup, t
 /// worth on each machine.
 pub fn weigh(ground: &Ground, now: &Evaluation, before: &Prediction, id: RemedyId) -> (Appraisal, Vec<f64>) {
     let case = &ground.fit.case;
-    let unmet = case.settled.unmet(id, &case.setup, &case.means);
+    let unmet = case.settled.unmet(id, &case.setup);
     let changed = id != RemedyId::LeaveAlone && unmet.is_empty();
     let changed = changed.then(|| ground.evaluate(id.into(), Bearings::AsTheyAre));
     let prediction = changed.as_ref().map_or_else(|| before.clone(), Evaluation::prediction);
@@ -39,6 +39,7 @@ pub fn weigh(ground: &Ground, now: &Evaluation, before: &Prediction, id: RemedyI
         paid: cost.money.1 > 0.0,
         dangerous: danger.is_some(),
         worse: worse(&prediction, before),
+        for_safety: for_safety(case, before, id),
     });
     let appraisal = Appraisal {
         remedy: id,
@@ -159,6 +160,8 @@ struct Facts {
     dangerous: bool,
     /// Whether it makes a danger likelier.
     worse: bool,
+    /// Whether it answers a caution.
+    for_safety: bool,
 }
 
 /// Whether the part moves, the table is snatched or the drive stalls noticeably
@@ -172,7 +175,18 @@ fn worse(with: &Prediction, without: &Prediction) -> bool {
 /// Gains below this share of the goal are called little.
 const LITTLE: f64 = 0.03;
 
+/// Where a remedy stands. What answers a caution is not refused for bringing
+/// little.
 fn standing(facts: &Facts) -> Standing {
+    match by_worth(facts) {
+        Standing::LittleGain | Standing::TooDear if facts.for_safety => Standing::ForSafety,
+        Standing::Harmful if facts.for_safety && !facts.worse => Standing::ForSafety,
+        standing => standing,
+    }
+}
+
+/// Where it stands by finish, depth and cost.
+fn by_worth(facts: &Facts) -> Standing {
     if facts.id == RemedyId::LeaveAlone {
         return if facts.dangerous { Standing::Unsafe } else { Standing::Worth };
     }

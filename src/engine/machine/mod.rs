@@ -12,7 +12,7 @@ pub use bearing::{
     BallSize, BearingCondition, BearingSize, Preload, SpindleSupport, bearing_size, typical_axial_play,
     typical_preload, typical_radial_play,
 };
-pub use spindle::{Gibs, Machine, QuillUse, TaperRetention};
+pub use spindle::{Gibs, Machine, QuillUse, SpindleBore, TaperRetention};
 
 use crate::quantity::Estimate;
 

@@ -13,6 +13,14 @@ choices! {
 }
 
 choices! {
+    /// Whether a drawbar can pass through the spindle.
+    SpindleBore: "Is the spindle bored right through?" {
+        Through => "Yes, right through", "Seen from above, with the cap off and a light below, there is daylight: a drawbar can pass.";
+        Closed => "No, or not all the way", "A drawbar can’t pass.";
+    }
+}
+
+choices! {
     /// How the quill is used while milling.
     QuillUse: "What does the quill do while you mill?" {
         Locked => "Locked, drawn in", "Lock tight, as little extension as possible.";
@@ -44,6 +52,8 @@ pub struct Machine {
     pub retention: TaperRetention,
     /// Whether the user said so; otherwise it is only what is usual.
     pub retention_told: bool,
+    /// Whether it is bored right through, if known.
+    pub bore: Option<SpindleBore>,
     /// Quill.
     pub quill: QuillUse,
     /// How far the quill is out.

@@ -4,7 +4,6 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Caution, Means};
-use crate::choice::Choice;
 
 /// A remedy.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -46,8 +45,10 @@ impl RemedyId {
 pub enum Unmet {
     /// It is so already.
     AlreadySo,
-    /// Something is missing in the shop.
-    Missing(Means),
+    /// The spindle isn't bored through.
+    NotBored,
+    /// Nobody said whether the spindle is bored through.
+    BoreUnknown,
     /// It doesn't apply to this machine or cut.
     DoesNotApply,
     /// The user has it done already, and everything is judged with it.
@@ -63,7 +64,10 @@ impl Unmet {
     pub fn reason(self) -> String {
         match self {
             Unmet::AlreadySo => "it is so already, or as good as".to_owned(),
-            Unmet::Missing(means) => format!("it needs something you did not tick: {}", lower(means.label())),
+            Unmet::NotBored => "the spindle is not bored right through, so no drawbar can pass".to_owned(),
+            Unmet::BoreUnknown => {
+                "first look whether the spindle is bored right through, so that a drawbar can pass".to_owned()
+            }
             Unmet::DoesNotApply => "it does not apply to this machine or this cut".to_owned(),
             Unmet::Done => "you have it done already, and all else is judged with it".to_owned(),
             Unmet::RuledOut => "you ruled it out".to_owned(),
@@ -89,8 +93,7 @@ pub struct Remedy {
     pub title: &'static str,
     /// What it changes, in a sentence.
     pub changes: &'static str,
-    /// What has to be at hand; what isn't is bought or hired, if it can be
-    /// ([`Means::price`]).
+    /// What has to be at hand; what isn't is bought or hired ([`Means::price`]).
     pub needs: &'static [Means],
     /// What can't be done along with it.
     pub excludes: &'static [RemedyId],
@@ -210,7 +213,7 @@ catalogue! {
     }
     Drawbar {
         "Fit a drawbar", "The taper is pulled home and stays there.",
-        needs &[Means::HollowSpindle], excludes [AnotherSpindle],
+        needs NO_MEANS, excludes [AnotherSpindle],
         money (10.0, 60.0), hours (1.0, 5.0), spoil 0.03, cautions [PowerOff, UnretainedTaper]
     }
     BraceColumn {

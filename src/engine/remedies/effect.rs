@@ -5,10 +5,10 @@
 //! The second uses an [`Effect`]'s standard normal, the same for every remedy
 //! that asks for it, so that remedies are compared on common draws.
 
-use super::{Means, RemedyId, Unmet, remedy};
+use super::{RemedyId, Unmet, remedy};
 use crate::machine::{
-    Axis, BearingCondition, Gibs, Machine, Preload, QuillUse, SpindleSupport, TaperRetention, typical_axial_play,
-    typical_preload, typical_radial_play, usually,
+    Axis, BearingCondition, Gibs, Machine, Preload, QuillUse, SpindleBore, SpindleSupport, TaperRetention,
+    typical_axial_play, typical_preload, typical_radial_play, usually,
 };
 use crate::mechanics::{Plausible, Unknown};
 use crate::quantity::{Dimension, Estimate, Length, Rotation, UnitSystem, format};
@@ -53,20 +53,19 @@ fn from(effects: &[f64], effect: Effect, estimate: Estimate) -> f64 {
     estimate.at(effects[effect as usize])
 }
 
-/// Why `id` can't be done in `setup` with `means`; empty if it can.
-pub fn unmet(id: RemedyId, setup: &Setup, means: &[Means]) -> Vec<Unmet> {
-    let mut unmet = Vec::new();
+/// Why `id` can't be done in `setup`; none if it can.
+pub fn unmet(id: RemedyId, setup: &Setup) -> Option<Unmet> {
     if !applies(id, setup) {
-        unmet.push(Unmet::DoesNotApply);
-    } else if is_so_already(id, setup) {
-        unmet.push(Unmet::AlreadySo);
+        return Some(Unmet::DoesNotApply);
     }
-    for &need in remedy(id).needs {
-        if need.price().is_none() && !means.contains(&need) {
-            unmet.push(Unmet::Missing(need));
-        }
+    if is_so_already(id, setup) {
+        return Some(Unmet::AlreadySo);
     }
-    unmet
+    match (id, setup.machine.bore) {
+        (RemedyId::Drawbar, Some(SpindleBore::Closed)) => Some(Unmet::NotBored),
+        (RemedyId::Drawbar, None) => Some(Unmet::BoreUnknown),
+        _ => None,
+    }
 }
 
 fn applies(id: RemedyId, setup: &Setup) -> bool {

@@ -9,24 +9,22 @@ choices! {
         StoutCutter => "A shorter or thicker cutter", "With the reach the job needs.";
         SharpCutter => "A fresh, sharp cutter", "Of the same size.";
         SecondClamp => "A stop, parallels or spare clamps", "Anything solid that bolts to the table.";
-        HollowSpindle => "A spindle with a hole right through", "So that a drawbar can pass.";
         Lathe => "The use of a lathe", "For sleeves, spacers and collars.";
         Press => "A press or a puller", "For taking bearings off and on squarely.";
     }
 }
 
 impl Means {
-    /// What it costs to buy or to have done by somebody who has it: low, high;
-    /// `None` if money can't replace it. Common practice, no source.
-    pub fn price(self) -> Option<(f64, f64)> {
+    /// What it costs to buy or to have done by somebody who has it: low, high.
+    /// Common practice, no source.
+    pub fn price(self) -> (f64, f64) {
         match self {
-            Means::ColletChuck => Some((35.0, 120.0)),
-            Means::StoutCutter => Some((20.0, 70.0)),
-            Means::SharpCutter => Some((12.0, 45.0)),
-            Means::SecondClamp => Some((10.0, 40.0)),
-            Means::Lathe => Some((60.0, 200.0)),
-            Means::Press => Some((10.0, 45.0)),
-            Means::HollowSpindle => None,
+            Means::ColletChuck => (35.0, 120.0),
+            Means::StoutCutter => (20.0, 70.0),
+            Means::SharpCutter => (12.0, 45.0),
+            Means::SecondClamp => (10.0, 40.0),
+            Means::Lathe => (60.0, 200.0),
+            Means::Press => (10.0, 45.0),
         }
     }
 }

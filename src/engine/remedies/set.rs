@@ -93,20 +93,15 @@ pub struct Settled {
 impl Settled {
     /// From what the user marked; and what of `done` can't be in place in
     /// `setup` together with the rest, with the reason.
-    pub fn new(
-        done: &[RemedyId],
-        ruled_out: &[RemedyId],
-        setup: &Setup,
-        means: &[Means],
-    ) -> (Self, Vec<(RemedyId, Unmet)>) {
+    pub fn new(done: &[RemedyId], ruled_out: &[RemedyId], setup: &Setup) -> (Self, Vec<(RemedyId, Unmet)>) {
         let marked: RemedySet = done.iter().copied().collect();
         let mut settled = Settled { ruled_out: ruled_out.iter().copied().collect(), ..Settled::default() };
         let mut refused = Vec::new();
         for id in marked.iter() {
             let plan = Plan::new(settled.done, setup);
-            // What was done was done with means at hand.
-            let reason = settled.unmet(id, plan.setup(), means);
-            match reason.into_iter().find(|unmet| !matches!(unmet, Unmet::Missing(_) | Unmet::RuledOut)) {
+            // Whether it could be done is known by what was done.
+            let reason = settled.unmet(id, plan.setup());
+            match reason.into_iter().find(|unmet| !matches!(unmet, Unmet::BoreUnknown | Unmet::RuledOut)) {
                 None => settled.done = settled.done.with(id),
                 Some(unmet) => refused.push((id, unmet)),
             }
@@ -115,14 +110,14 @@ impl Settled {
     }
 
     /// Why `id` can't be done in `setup`, in which what is done is in place.
-    pub fn unmet(&self, id: RemedyId, setup: &Setup, means: &[Means]) -> Vec<Unmet> {
+    pub fn unmet(&self, id: RemedyId, setup: &Setup) -> Vec<Unmet> {
         if id == RemedyId::LeaveAlone {
             return Vec::new();
         }
         if self.done.contains(id) {
             return vec![Unmet::Done];
         }
-        let mut unmet = unmet(id, setup, means);
+        let mut unmet: Vec<Unmet> = unmet(id, setup).into_iter().collect();
         if self.ruled_out.contains(id) {
             unmet.insert(0, Unmet::RuledOut);
         }
@@ -194,9 +189,9 @@ impl Price {
             add(&mut price.hours, entry.hours);
             sound *= 1.0 - entry.spoil;
             for &need in entry.needs {
-                if let Some(cost) = need.price().filter(|_| !means.contains(&need) && !price.hired.contains(&need)) {
+                if !means.contains(&need) && !price.hired.contains(&need) {
                     price.hired.push(need);
-                    add(&mut price.money, cost);
+                    add(&mut price.money, need.price());
                 }
             }
         }
@@ -226,7 +221,7 @@ mod tests {
         let both: RemedySet = [R::SharpCutter, R::ColletChuck].into_iter().collect();
         let price = Price::new(both, &[Means::ColletChuck]);
         assert_eq!(price.hired, [Means::SharpCutter]);
-        assert_eq!(price.money, Means::SharpCutter.price().expect("has a price"));
+        assert_eq!(price.money, Means::SharpCutter.price());
         assert_eq!(Price::new(R::SameBearings.into(), &[]).spoil, remedy(R::SameBearings).spoil);
     }
 }

@@ -103,13 +103,29 @@ pub fn from_value(value: Value) -> Result<Scenario, Unreadable> {
     match value.get("schema").and_then(Value::as_u64) {
         None => Err(Unreadable::NotAScenario),
         Some(schema) if schema > u64::from(SCHEMA) => Err(Unreadable::Newer { schema }),
-        Some(_) => {
+        Some(schema) => {
+            let mut value = value;
+            if schema < 3 {
+                ask_of_the_machine(&mut value);
+            }
             let mut scenario: Scenario = serde_json::from_value(value).map_err(damaged)?;
             within_bounds(&scenario)?;
-            // So far each form only added answers that may be left out.
+            // All else that a form added may be left out.
             scenario.schema = SCHEMA;
             Ok(scenario)
         }
+    }
+}
+
+/// Up to the second form, whether the spindle is bored through was ticked among
+/// what is at hand.
+fn ask_of_the_machine(value: &mut Value) {
+    const TICKED: &str = "hollow_spindle";
+    let Some(choices) = value.get_mut("choices") else { return };
+    let Some(means) = choices.get_mut("means").and_then(Value::as_array_mut) else { return };
+    if means.iter().any(|means| means == TICKED) {
+        means.retain(|means| means != TICKED);
+        choices["bore"] = "through".into();
     }
 }
 

@@ -27,7 +27,9 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::decision::Trouble;
-use crate::machine::{Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleSupport, TaperRetention};
+use crate::machine::{
+    Archetype, BearingCondition, Gibs, Preload, QuillUse, SpindleBore, SpindleSupport, TaperRetention,
+};
 use crate::quantity::UnitSystem;
 use crate::readings::FinishJudged;
 use crate::remedies::{Means, RemedyId};
@@ -37,7 +39,7 @@ use crate::work::{
 
 /// Version of the document's form. It is raised with every field that an
 /// earlier version would stumble over.
-pub const SCHEMA: u32 = 2;
+pub const SCHEMA: u32 = 3;
 
 /// Answers picked from lists; `None` is "I don't know".
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -50,6 +52,7 @@ pub struct Choices {
     pub condition: Option<BearingCondition>,
     pub preload: Option<Preload>,
     pub retention: Option<TaperRetention>,
+    pub bore: Option<SpindleBore>,
     pub quill: Option<QuillUse>,
     pub gibs: Option<Gibs>,
     pub judged: Option<FinishJudged>,

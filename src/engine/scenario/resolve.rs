@@ -171,7 +171,7 @@ impl Scenario {
             spoil_worth: Money::amount(reader.typed(Field::SpoilWorth).unwrap_or(200.0)),
         };
         let setup = Setup { machine, material, cutter, cut, holding };
-        let (settled, unusable) = Settled::new(&choices.done, &choices.ruled_out, &setup, &choices.means);
+        let (settled, unusable) = Settled::new(&choices.done, &choices.ruled_out, &setup);
         let mut problems = reader.problems;
         problems.extend(unusable.into_iter().map(|(remedy, unmet)| Problem::CannotBeDone { remedy, unmet }));
         let (means, troubles) = (choices.means.clone(), choices.troubles.clone());
@@ -222,6 +222,7 @@ fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
             _ => TaperRetention::Drawbar,
         }),
         retention_told: choices.retention.is_some(),
+        bore: choices.bore,
         quill,
         quill_extension: match quill {
             QuillUse::Absent => Length::ZERO,
