@@ -8,7 +8,7 @@ use spindlewise_engine::remedies::{RemedyId, remedy};
 use super::cautions::list;
 use super::remedies::intervals;
 use super::settle::{choice, choice_of_refused};
-use super::sheet::{Sheet, point, remedy_attributes};
+use super::sheet::{Sheet, remedy_attributes};
 use super::sourced::sourced;
 use super::words;
 use crate::app::charts::{Mark, Ratio, mark, strip};
@@ -106,7 +106,8 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     let for_time = words::gain_for(gained, appraisal.hours, &hours, (1.0, "hour"));
     let roughness = words::range(surface.roughness(prediction), Dimension::Roughness, units);
     let depth = words::range(prediction.depth_limit, Dimension::Length, units);
-    let mean = words::middle(point(appraisal.expected_worth), Dimension::Money, units);
+    let worth = words::range(words::whole(appraisal.worth), Dimension::Money, units);
+    let mean = words::mean(appraisal.expected_worth, appraisal.worth, units);
     let at_hand: Vec<_> = known.needs.iter().copied().filter(|need| !appraisal.hired.contains(need)).collect();
     let needs =
         (!at_hand.is_empty()).then(|| view! { <p><strong>"Needs: "</strong> {words::things(&at_hand)} "."</p> });
@@ -135,7 +136,7 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(surface.figure(), format!("Then: roughness Ra of the {}", surface.name()), roughness)}
                     {fact(Figure::DepthLimit, "Then: deepest cut without chatter".into(), depth)}
                     {fact(Figure::Noticeable, "You would notice it on".into(), words::count(appraisal.noticeable) + " machines")}
-                    {fact(Figure::Worth, "Worth to you, all costs off".into(), words::range(appraisal.worth, Dimension::Money, units))}
+                    {fact(Figure::Worth, "Worth to you, all costs off".into(), worth)}
                     {fact(Figure::Worth, "On average".into(), mean)}
                     {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
                     {fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines")}

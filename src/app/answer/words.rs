@@ -78,6 +78,25 @@ pub fn range(spread: Spread, dimension: Dimension, units: UnitSystem) -> String 
     format_range(spread.low, spread.high, dimension, units)
 }
 
+/// A spread of money without its cents.
+pub fn whole(money: Spread) -> Spread {
+    // No minus in front of nothing.
+    let Spread { low, mid, high } = money;
+    let [low, mid, high] = [low, mid, high].map(|amount| amount.round() + 0.0);
+    Spread { low, mid, high }
+}
+
+/// A mean of money; where it lies outside the spread that holds eight in ten, why.
+pub fn mean(mean: f64, spread: Spread, units: UnitSystem) -> String {
+    let amount = format_estimate(mean, Dimension::Money, units);
+    let Spread { low, high, .. } = whole(spread);
+    match mean.round() {
+        mean if mean > high => format!("{amount}, for a few machines gain much more"),
+        mean if mean < low => format!("{amount}, for a few machines lose much more"),
+        _ => amount,
+    }
+}
+
 /// A pair of quantiles as a range.
 pub fn pair((low, high): (f64, f64), dimension: Dimension, units: UnitSystem) -> String {
     format_range(low, high, dimension, units)
@@ -251,6 +270,16 @@ mod tests {
         {
             assert_eq!(super::hours(hours, UnitSystem::Metric), text);
         }
+    }
+
+    /// A mean outside its own range is said to be so for a reason.
+    #[test]
+    fn means_of_money() {
+        let few = Spread { low: -1.25, mid: -1.2, high: -1.14 };
+        assert_eq!(range(whole(few), Dimension::Money, UnitSystem::Metric), "−1");
+        assert_eq!(mean(-0.04, few, UnitSystem::Metric), "0, for a few machines gain much more");
+        assert_eq!(mean(-1.2, few, UnitSystem::Metric), "−1");
+        assert_eq!(mean(-7.3, few, UnitSystem::Metric), "−7, for a few machines lose much more");
     }
 
     #[test]

@@ -32,7 +32,7 @@ pub use answer::{
     Appraisal, AtOdds, Ceiling, Change, Decision, Knowing, NextReading, Prediction, ReadingCheck, Share, Spread,
     Standing, Verdict,
 };
-pub use balance::{Balance, about};
+pub use balance::{Balance, about, exactly};
 pub use break_even::{BreakEven, Threshold, with_reading};
 pub use case::Case;
 pub use close_up::{CloseUp, SurfacePicture};

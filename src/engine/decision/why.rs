@@ -1,6 +1,6 @@
 //! Why the best buy wins: it against the next best, in words.
 
-use super::balance::{Balance, about};
+use super::balance::{Balance, exactly};
 use super::{Appraisal, Budget, Case, Decision, Standing, of_hundred};
 use crate::order;
 use crate::remedies::RemedyId;
@@ -36,6 +36,10 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     said.extend(lost.as_ref().map(|lost| lost.sentence("Next comes", decision)));
     if let (Some(won), Some(lost)) = (won, lost) {
         said.push(won.against(&lost));
+        said.push(format!(
+            "Coming nearer to the goal counts already. So a machine that goes from a miss to a hit gains less than the {} that reaching it is worth.",
+            exactly(case.budget.target_worth.as_amount())
+        ));
     }
     said
 }
@@ -56,35 +60,35 @@ impl<'a> Weighed<'a> {
         if self.of.remedy == RemedyId::LeaveAlone {
             return format!("{lead} to leave it alone, which brings nothing and costs nothing.");
         }
-        let Balance { brings, money, time, risk } = self.balance;
+        let Balance { left, money, time, risk } = self.balance;
         let parts = [(money, "in money"), (time, "for your time"), (risk, "for the risk of spoiling something")];
         let parts: Vec<String> = parts
             .iter()
-            .filter(|(amount, _)| amount.abs() >= 1.0)
-            .map(|(amount, what)| format!("{} {what}", about(*amount)))
+            .filter(|(amount, _)| *amount != 0.0)
+            .map(|(amount, what)| format!("{} {what}", exactly(*amount)))
             .collect();
         let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
         format!(
-            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} in your money; it costs {costs}. About {} is left.",
+            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} in your money; it costs {costs}. {} is left.",
             of_hundred(self.of.prediction.reach),
             of_hundred(decision.now.reach),
-            about(brings),
-            about(self.of.expected_worth),
+            exactly(self.balance.brings()),
+            exactly(left),
         )
     }
 
     /// What tips the scales.
     fn against(&self, second: &Self) -> String {
         let (own, other) = (self.balance, second.balance);
-        let (more, dearer) = (own.brings - other.brings, own.costs() - other.costs());
-        let (gain, cost) = (about(more.abs()), about(dearer.abs()));
-        let brings =
-            format!("The first brings about {gain} {} than the second", if more >= 0.0 { "more" } else { "less" });
+        let (more, dearer) = (own.brings() - other.brings(), own.costs() - other.costs());
+        let (gain, cost) = (exactly(more.abs()), exactly(dearer.abs()));
+        let brings = format!("The first brings {gain} {} than the second", if more >= 0.0 { "more" } else { "less" });
         let tips = match (more >= 0.0, dearer > 0.0) {
-            _ if cost == "0" => format!("{brings} and costs the same"),
-            (true, true) => format!("{brings} and costs about {cost} more"),
-            (true, false) => format!("{brings} and costs about {cost} less"),
-            (false, _) => format!("{brings}, but costs about {cost} less"),
+            _ if own.left == other.left => "The two are worth the same to you, as near as can be said".to_owned(),
+            _ if dearer == 0.0 => format!("{brings} and costs the same"),
+            (true, true) => format!("{brings} and costs {cost} more"),
+            (true, false) => format!("{brings} and costs {cost} less"),
+            (false, _) => format!("{brings}, but costs {cost} less"),
         };
         let often = |one: &Appraisal| of_hundred(one.best);
         format!(
@@ -119,7 +123,7 @@ mod tests {
         let decision = decide_with(&case, 256);
         for one in contenders(&decision) {
             if one.prediction.reach > decision.now.reach + 0.2 {
-                assert!(Weighed::of(one, &case.budget).balance.brings > 0.0, "{}", one.title);
+                assert!(Weighed::of(one, &case.budget).balance.brings() > 0.0, "{}", one.title);
             }
         }
     }
