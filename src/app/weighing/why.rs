@@ -51,6 +51,7 @@ fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
         <tr>
             <th scope="row">
                 <a class="plain-link" href=Route::Answer.href_to(&remedy_anchor(one.remedy))>{one.title.clone()}</a>
+                {one.danger.map(|_| view! { <small>" (leaves a danger)"</small> })}
             </th>
             <td data-label="Worth to you on average">{sourced(Figure::Worth, worth)}</td>
             <td data-label="Best buy on">{sourced(Figure::BestBuy, machines(one.best))}</td>

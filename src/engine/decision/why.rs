@@ -1,20 +1,38 @@
 //! Why the best buy wins: it against the next best, in words.
 
 use super::balance::{Balance, exactly};
-use super::{Appraisal, Budget, Case, Decision, Standing, of_hundred};
+use super::{Appraisal, Budget, Case, Danger, Decision, Standing, Verdict, of_hundred};
 use crate::order;
-use crate::remedies::RemedyId;
+use crate::remedies::{RemedyId, lower};
 
-/// Remedies that can be had for the money and hours, leave no danger and do no
-/// harm; and leaving it alone: worth most on average first.
+/// Remedies that can be had for the money and hours and make nothing worse, and
+/// leaving it alone: worth most on average first. What leaves a danger that is
+/// there is among them, as wherever remedies are weighed: [`make_safe`] comes
+/// before all of them.
 pub fn contenders(decision: &Decision) -> Vec<&Appraisal> {
     let stands = |one: &&Appraisal| {
-        let harmless = !matches!(one.standing, Standing::Unsafe | Standing::Harmful);
+        let harmless = one.standing != Standing::Harmful;
         one.remedy == RemedyId::LeaveAlone || (harmless && one.affordable && one.unmet.is_empty())
     };
     let mut contenders: Vec<&Appraisal> = decision.appraisals.iter().filter(stands).collect();
     order::greatest_first(&mut contenders, |one| one.expected_worth);
     contenders
+}
+
+/// What comes before all weighing where there is a danger.
+pub fn make_safe(decision: &Decision) -> Option<String> {
+    let danger = decision.verdict.danger?;
+    let first = decision.appraisals.iter().find(|one| Some(one.remedy) == decision.verdict.first);
+    let what = match (first, danger) {
+        (Some(first), _) => lower(&first.title),
+        (None, Danger::BareTaper) => "something positive has to keep the holder in the spindle".to_owned(),
+        (None, Danger::PartMoves) => "the part has to be held so that it can’t move".to_owned(),
+        (None, Danger::Snatch) => "the cut must not snatch the table".to_owned(),
+        (None, Danger::ShotBearings) => "the bearings have to be replaced".to_owned(),
+    };
+    Some(format!(
+        "First make it safe: {what}. That comes before everything here, whatever it is worth. What else brings you nearer to the goal is weighed below; none of it stands in for that."
+    ))
 }
 
 /// Why the best of the [`contenders`] wins, sentence by sentence.
@@ -23,10 +41,8 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     let [winner, rest @ ..] = &contenders[..] else { return Vec::new() };
     let [won, lost] = [Some(winner), rest.first()].map(|one| one.map(|one| Weighed::of(one, &case.budget)));
     let mut said = Vec::new();
-    if let (Some(_), Some(first)) = (decision.verdict.danger, decision.verdict.first) {
-        let title = decision.appraisals.iter().find(|one| one.remedy == first).map_or("", |one| &one.title);
-        said.push(format!("“{title}” comes before all of this: it deals with a danger, whatever it is worth."));
-    } else if decision.verdict.first.is_none() && winner.remedy != RemedyId::LeaveAlone {
+    let Verdict { danger, first, .. } = decision.verdict;
+    if danger.is_none() && first.is_none() && winner.remedy != RemedyId::LeaveAlone {
         let now = of_hundred(decision.now.reach);
         said.push(format!(
             "Nothing has to be done: {now} of 100 machines like yours reach the goal as they are. This is only for who wants more."
@@ -90,12 +106,13 @@ impl<'a> Weighed<'a> {
             (true, false) => format!("{brings} and costs {cost} less"),
             (false, _) => format!("{brings}, but costs {cost} less"),
         };
-        let often = |one: &Appraisal| of_hundred(one.best);
-        format!(
-            "{tips}. By itself it is the best buy on {} of 100 machines like yours, the second on {}.",
-            often(self.of),
-            often(second.of)
-        )
+        let [first, second] = [self.of, second.of].map(|one| of_hundred(one.best));
+        let seldom = if first < second {
+            " It comes first all the same: where it does win, it wins by more, and the average counts."
+        } else {
+            ""
+        };
+        format!("{tips}. On {first} of 100 machines like yours it is the best buy, on {second} the second is.{seldom}")
     }
 }
 
