@@ -1,12 +1,14 @@
 //! What is brought and what is spent, in the user's own money.
 
+use serde::{Deserialize, Serialize};
+
 use super::Budget;
 use super::weigh::middle;
 use crate::quantity::{Dimension, UnitSystem, format};
 
 /// What one or several remedies bring and what they cost, in money, on average;
 /// rounded as it is shown, so that it adds up on paper.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Balance {
     /// What is left when all is paid.
     pub left: f64,
@@ -33,6 +35,15 @@ impl Balance {
     /// What coming nearer to the goal is worth.
     pub fn brings(&self) -> f64 {
         self.left + self.costs()
+    }
+
+    /// What it costs, for what.
+    pub fn costs_said(&self) -> String {
+        let parts =
+            [(self.money, "in money"), (self.time, "for your time"), (self.risk, "for the risk of spoiling something")];
+        let costing = parts.iter().filter(|(amount, _)| *amount != 0.0);
+        let said: Vec<String> = costing.map(|(amount, what)| format!("{} {what}", exactly(*amount))).collect();
+        if said.is_empty() { "next to nothing".to_owned() } else { said.join(", ") }
     }
 
     /// All that it costs.

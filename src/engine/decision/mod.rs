@@ -33,7 +33,7 @@ pub use answer::{
     Standing, Verdict,
 };
 pub use balance::{Balance, about, exactly};
-pub use break_even::{BreakEven, Threshold, with_reading};
+pub use break_even::{BreakEven, MOST_READ, Threshold, must_go, with_reading};
 pub use case::Case;
 pub use close_up::{CloseUp, SurfacePicture};
 pub use decide::{DRAFT_DRAWS, DRAWS, Deciding, decide, decide_with};

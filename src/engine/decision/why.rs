@@ -76,20 +76,13 @@ impl<'a> Weighed<'a> {
         if self.of.remedy == RemedyId::LeaveAlone {
             return format!("{lead} to leave it alone, which brings nothing and costs nothing.");
         }
-        let Balance { left, money, time, risk } = self.balance;
-        let parts = [(money, "in money"), (time, "for your time"), (risk, "for the risk of spoiling something")];
-        let parts: Vec<String> = parts
-            .iter()
-            .filter(|(amount, _)| *amount != 0.0)
-            .map(|(amount, what)| format!("{} {what}", exactly(*amount)))
-            .collect();
-        let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
+        let costs = self.balance.costs_said();
         format!(
             "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} in your money; it costs {costs}. {} is left.",
             of_hundred(self.of.prediction.reach),
             of_hundred(decision.now.reach),
             exactly(self.balance.brings()),
-            exactly(left),
+            exactly(self.balance.left),
         )
     }
 
