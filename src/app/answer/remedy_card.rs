@@ -1,7 +1,7 @@
 //! One remedy weighed.
 
 use crate::app::prelude::*;
-use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred};
+use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred, seldom_pays};
 use spindlewise_engine::quantity::Dimension;
 use spindlewise_engine::remedies::{RemedyId, remedy};
 
@@ -47,11 +47,12 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
             </p>
         }
     });
+    let seldom = seldom_pays(appraisal, &sheet.case().budget).map(|said| format!(" {said}"));
     view! {
         <li class="remedy" {..remedy_attributes(rank, appraisal)}>
             <h3><span class="balloon" aria-label=format!("Rank {rank}")>{rank}</span> {appraisal.title.clone()}</h3>
-            <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal)}</p>
-            <p class="remedy-why">{appraisal.why.clone()}</p>
+            <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal, &sheet.decision.verdict)}</p>
+            <p class="remedy-why">{appraisal.why.clone()} {seldom}</p>
             {effect}
             <dl class="facts">{cost(sheet, appraisal)}</dl>
             {choice(appraisal.remedy)}
@@ -139,7 +140,7 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(Figure::Worth, "Worth to you, all costs off".into(), worth)}
                     {fact(Figure::Worth, "On average".into(), mean)}
                     {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
-                    {fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines")}
+                    {fact(Figure::Regret, "Costs you more than it brings on".into(), words::count(appraisal.regret) + " machines")}
                     {appraisal.reach_per_money.map(|_| fact(Figure::PerMoney, "Reach the goal, for the money".into(), for_money))}
                     {appraisal.reach_per_hour.map(|_| fact(Figure::PerHour, "Reach the goal, for the time".into(), for_time))}
                 </dl>

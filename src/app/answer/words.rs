@@ -1,7 +1,7 @@
 //! Figures in words: chances, changes, costs and misfits as one would say them.
 
 use spindlewise_engine::choice::Choice;
-use spindlewise_engine::decision::{Appraisal, Spread, Standing, of_hundred};
+use spindlewise_engine::decision::{Appraisal, Spread, Standing, Verdict, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate, format_number, format_range};
 use spindlewise_engine::readings::AT_ODDS;
 use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
@@ -171,15 +171,18 @@ pub fn change(ratio: Spread, direction: Direction) -> String {
 }
 
 /// Where a remedy stands, in a few words.
-pub fn standing(appraisal: &Appraisal) -> &'static str {
+pub fn standing(appraisal: &Appraisal, verdict: &Verdict) -> &'static str {
+    let good_already = verdict.danger.is_none() && verdict.first.is_none();
     match appraisal.standing {
         Standing::First => "Do this first",
         Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => "What the others are measured against",
+        Standing::Worth if good_already => "Worth it only if you want more",
         Standing::Worth => "Worth it",
         Standing::TooDear if !appraisal.affordable => "Over your budget",
         Standing::TooDear => "Costs more than it brings",
         Standing::LittleGain => "Little gain",
         Standing::Harmful => "Makes it worse",
+        Standing::Unsafe if appraisal.remedy == RemedyId::LeaveAlone => "Not an option",
         Standing::Unsafe => "Not before the danger is gone",
         Standing::CannotTell => "Can’t tell yet",
         Standing::NotPossible => "Not possible here",

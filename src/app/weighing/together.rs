@@ -382,7 +382,7 @@ impl Shown {
                     {fact(Figure::Dots, "Finish Ra, eight machines in ten", range(bundle.finish, Dimension::Roughness, units))}
                     {fact(Figure::DepthLimit, "Deepest cut without chatter", range(bundle.depth_limit, Dimension::Length, units))}
                     {fact(Figure::Worth, "Worth to you on average", worth(bundle, units))}
-                    {fact(Figure::Regret, "You would regret it on", count(bundle.regret))}
+                    {fact(Figure::Regret, "Costs you more than it brings on", count(bundle.regret))}
                     {fact(Figure::Spoil, "Risk of spoiling", risk(bundle.spoil))}
                 </dl>
                 {left(bundle)}

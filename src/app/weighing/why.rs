@@ -22,7 +22,7 @@ pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>,
         <section aria-labelledby="why">
             <h2 id="why">"Why this one wins"</h2>
             <div id="why-said" class="weighing-said">{said}</div>
-            {compare(["One by itself", "Worth to you on average", "Best buy on", "You would regret it on"], rows)}
+            {compare(["One by itself", "Worth to you on average", "Best buy on", "Costs you more than it brings on"], rows)}
             {bearings(case, break_even, units)}
         </section>
     }
@@ -73,7 +73,7 @@ fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
             </th>
             <td data-label="Worth to you on average">{sourced(Figure::Worth, worth)}</td>
             <td data-label="Best buy on">{sourced(Figure::BestBuy, machines(one.best))}</td>
-            <td data-label="You would regret it on">{sourced(Figure::Regret, machines(one.regret))}</td>
+            <td data-label="Costs you more than it brings on">{sourced(Figure::Regret, machines(one.regret))}</td>
         </tr>
     }
     .into_any()

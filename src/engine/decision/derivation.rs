@@ -419,8 +419,8 @@ fn recipe(figure: Figure) -> Recipe {
             &[],
         ),
         Figure::Regret => (
-            "How often you would regret it",
-            "On how many of a hundred plausible machines you would be better off having left it alone.",
+            "How often it costs you more than it brings",
+            "On how many of a hundred machines like yours you would be better off having left it alone: what it brings there is worth less than its money, your hours and its risk.",
             "share of the machines on which its net worth is below nothing",
             "Counting",
             &[],

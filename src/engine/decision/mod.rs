@@ -48,4 +48,4 @@ pub use study::{Findings, Study};
 pub use typical::typical;
 pub use verdict::of_hundred;
 pub use want::{Budget, Trouble, Want};
-pub use why::{contenders, make_safe, why};
+pub use why::{contenders, make_safe, seldom_pays, why};

@@ -1,6 +1,7 @@
 //! Why the best buy wins: it against the next best, in words.
 
 use super::balance::{Balance, exactly};
+use super::weigh::middle;
 use super::{Appraisal, Budget, Case, Danger, Decision, Standing, Verdict, of_hundred};
 use crate::order;
 use crate::remedies::{RemedyId, lower};
@@ -60,6 +61,29 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     said
 }
 
+/// Of a remedy that is worth its cost on average, though on most machines it costs
+/// more than it brings: how that goes together.
+pub fn seldom_pays(one: &Appraisal, budget: &Budget) -> Option<String> {
+    let worth_it = matches!(one.standing, Standing::First | Standing::Worth) && one.expected_worth > 0.0;
+    let hours = middle(one.hours) * budget.hour_worth.as_amount();
+    let risk = one.spoil * budget.spoil_worth.as_amount();
+    let cost = if one.remedy == RemedyId::LighterCut {
+        "because half the depth takes twice the passes"
+    } else if middle(one.money) > hours.max(risk) {
+        "mostly the money"
+    } else if risk > hours {
+        "mostly the risk of spoiling something"
+    } else {
+        "mostly your time"
+    };
+    (worth_it && one.remedy != RemedyId::LeaveAlone && one.regret > 0.5).then(|| {
+        format!(
+            "Small cost, seldom a big gain: on {} of 100 it costs you more than it brings, {cost}; on the others it brings so much more that it pays on average.",
+            of_hundred(one.regret)
+        )
+    })
+}
+
 /// A remedy with what it brings and costs.
 struct Weighed<'a> {
     of: &'a Appraisal,
@@ -113,7 +137,7 @@ impl<'a> Weighed<'a> {
 mod tests {
     use super::*;
     use crate::decision::decide_with;
-    use crate::scenario::demo;
+    use crate::scenario::{Field, demo};
 
     #[test]
     fn the_best_on_average_is_named_before_the_next() {
@@ -124,6 +148,23 @@ mod tests {
         let at = |one: &Appraisal| said.find(&one.title);
         assert!(at(first).is_some() && at(first) < at(second), "{said}");
         assert!(first.expected_worth >= second.expected_worth);
+    }
+
+    /// What is worth it on average and costs more than it brings on most machines
+    /// says so, and nothing else does.
+    #[test]
+    fn what_pays_seldom_says_so() {
+        let mut scenario = demo();
+        scenario.set_entry(Field::AxialDepth, "0.15 mm");
+        let case = scenario.resolve().case;
+        let decision = decide_with(&case, 256);
+        let said: Vec<_> = decision.appraisals.iter().map(|one| (one, seldom_pays(one, &case.budget))).collect();
+        assert!(said.iter().any(|(_, said)| said.is_some()), "the case shows nothing");
+        for (one, said) in said {
+            let seldom = one.regret > 0.5 && one.expected_worth > 0.0 && one.standing == Standing::Worth;
+            assert_eq!(said.is_some(), seldom, "{}", one.title);
+            assert!(said.is_none_or(|said| said.contains(&format!("on {} of 100", of_hundred(one.regret)))));
+        }
     }
 
     /// What reaches the goal on many more machines is said to bring something.
