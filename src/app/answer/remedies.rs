@@ -2,6 +2,7 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, Standing};
+use spindlewise_engine::remedies::RemedyId;
 
 use super::filter::{Filter, toggles};
 use super::remedy_card::{card, refused};
@@ -76,8 +77,10 @@ fn is_promising(appraisal: &Appraisal) -> bool {
         || matches!(appraisal.standing, Standing::First | Standing::Worth | Standing::CannotTell)
 }
 
-/// What a remedy's strip shows.
-pub fn intervals(appraisal: &Appraisal, surface: super::sheet::Surface) -> [Interval; 2] {
+/// What a remedy's strip shows: the finish, and the depth unless it is to cut less
+/// deep.
+pub fn intervals(appraisal: &Appraisal, surface: super::sheet::Surface) -> Vec<Interval> {
     let change = &appraisal.change;
-    [Interval::of_smaller(surface.change(change)), Interval::of_larger(change.depth_limit)]
+    let depth = (appraisal.remedy != RemedyId::LighterCut).then(|| Interval::of_larger(change.depth_limit));
+    std::iter::once(Interval::of_smaller(surface.change(change))).chain(depth).collect()
 }

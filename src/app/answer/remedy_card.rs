@@ -2,8 +2,8 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred, seldom_pays};
-use spindlewise_engine::quantity::Dimension;
-use spindlewise_engine::remedies::{RemedyId, remedy};
+use spindlewise_engine::quantity::{Dimension, format};
+use spindlewise_engine::remedies::{RemedyId, change_setup, remedy};
 
 use super::cautions::list;
 use super::remedies::intervals;
@@ -32,14 +32,17 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
     let is_as_now = appraisal.remedy == RemedyId::LeaveAlone;
     let effect = (!is_as_now).then(|| {
         let finish = words::change(surface.change(&appraisal.change), words::ROUGHNESS);
-        let depth = words::change(appraisal.change.depth_limit, words::DEPTH);
+        let depth = (appraisal.remedy != RemedyId::LighterCut).then(|| {
+            let change = words::change(appraisal.change.depth_limit, words::DEPTH);
+            view! { <li class="strip-key-open">"depth " {sourced(Figure::Change, change)}</li> }
+        });
         let [worst, best] = axis.ends();
         view! {
             <ul class="effect">
                 <li class="strip-key-solid">{surface.name()} " " {sourced(Figure::Change, finish)}</li>
-                <li class="strip-key-open">"depth " {sourced(Figure::Change, depth)}</li>
+                {depth}
             </ul>
-            {strip(intervals(appraisal, surface).into(), axis)}
+            {strip(intervals(appraisal, surface), axis)}
             <p class="strip-axis" aria-hidden="true">
                 <span>{worst}</span>
                 <span>"as now"</span>
@@ -47,12 +50,13 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
             </p>
         }
     });
+    let lighter = (appraisal.remedy == RemedyId::LighterCut).then(|| lighter_cut(sheet));
     let seldom = seldom_pays(appraisal, &sheet.case().budget).map(|said| format!(" {said}"));
     view! {
         <li class="remedy" {..remedy_attributes(rank, appraisal)}>
             <h3><span class="balloon" aria-label=format!("Rank {rank}")>{rank}</span> {appraisal.title.clone()}</h3>
             <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal, &sheet.decision.verdict)}</p>
-            <p class="remedy-why">{appraisal.why.clone()} {seldom}</p>
+            <p class="remedy-why">{lighter} {appraisal.why.clone()} {seldom}</p>
             {effect}
             <dl class="facts">{cost(sheet, appraisal)}</dl>
             {choice(appraisal.remedy)}
@@ -60,6 +64,14 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
         </li>
     }
     .into_any()
+}
+
+/// What a lighter cut is: "0.5 mm a pass instead of 1 mm".
+fn lighter_cut(sheet: &Sheet) -> String {
+    let setup = &sheet.case().setup;
+    let [full, less] = [setup, &change_setup(RemedyId::LighterCut, setup)]
+        .map(|setup| format(setup.cut.axial_depth.as_mm(), Dimension::Length, sheet.units));
+    format!("{less} a pass instead of {full}, in twice as many passes. ")
 }
 
 /// What it brings and costs at a glance.

@@ -72,7 +72,8 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         gain if gain > 0.0 => format!("the chatter-free depth grows by about {}", by(gain)),
         gain => format!("the chatter-free depth shrinks by about {}", by(gain)),
     };
-    let effect = format!("{finish}, {depth}");
+    // How deep it could go matters little to a cut that is made shallower.
+    let effect = if appraisal.remedy == RemedyId::LighterCut { finish } else { format!("{finish}, {depth}") };
     let at_half = if appraisal.remedy == RemedyId::LighterCut { " at half the depth per pass" } else { "" };
     let reach = format!(
         "{} of 100 machines like yours reach the goal{at_half}, {} do now",
