@@ -26,8 +26,8 @@ fn standing_mark(appraisal: &Appraisal) -> Mark {
     }
 }
 
-/// A remedy that can be had.
-pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> AnyView {
+/// A remedy that can be had, with its number in the list if it has one.
+pub fn card(sheet: &Sheet, rank: usize, number: Option<usize>, appraisal: &Appraisal, axis: Ratio) -> AnyView {
     let surface = sheet.surface();
     let is_as_now = appraisal.remedy == RemedyId::LeaveAlone;
     let effect = (!is_as_now).then(|| {
@@ -54,7 +54,7 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
     let seldom = seldom_pays(appraisal, &sheet.case().budget).map(|said| format!(" {said}"));
     view! {
         <li class="remedy" {..remedy_attributes(rank, appraisal)}>
-            <h3><span class="balloon" aria-label=format!("Rank {rank}")>{rank}</span> {appraisal.title.clone()}</h3>
+            <h3>{number.map(|number| view! { <span class="balloon">{number}</span> })} " " {appraisal.title.clone()}</h3>
             <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal, &sheet.decision.verdict)}</p>
             <p class="remedy-why">{lighter} {appraisal.why.clone()} {seldom}</p>
             {effect}

@@ -94,7 +94,9 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         }
         Standing::LittleGain => format!("it brings you little nearer to the goal: {effect}"),
         Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
-        Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", Danger::left)),
+        Standing::Unsafe => {
+            format!("not by itself: {}. {}", appraisal.danger.map_or("", Danger::left), upper(&effect))
+        }
         Standing::CannotTell => {
             format!("it may pay or not, depending on what you have not measured yet: {effect}; {reach}")
         }
