@@ -53,6 +53,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
             ],
         ),
     ];
+    let shallower = ceiling.change.depth_limit.low < 0.995;
     view! {
         <section class="ceiling" aria-labelledby="ceiling">
             <h2 id="ceiling">"The ceiling on new bearings"</h2>
@@ -82,6 +83,11 @@ pub fn section(sheet: &Sheet) -> AnyView {
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
+            {shallower.then(|| view! {
+                <p class="budget-note">
+                    "Why shallower at all: a stiffer spindle rings at another pitch, and so has other good speeds. Some machines then do worse at yours."
+                </p>
+            })}
         </section>
     }
     .into_any()
