@@ -39,7 +39,7 @@ describe("weighing", TOGETHER, () => {
     assert.match(await page.locator("#break-even-said").innerText(), /best buy/);
     // What seems better is set beside it.
     assert.match(await page.locator("#rival").innerText(), /worth less to you all the same[^]*deep in one pass[^]*What is left for you/);
-    assert.match(await page.locator("section[aria-labelledby=favour]").innerText(), /At what is taken for granted, 400/);
+    assert.match(await page.locator("section[aria-labelledby=favour]").innerText(), /At the 400 taken here, as you named none/);
     const ranges = await page.locator("#favour-ranges li").allInnerTexts();
     assert.match(ranges[0], /^(Up to about|Whatever)/);
     assert.equal(await page.locator(".drivers").count(), 3);
