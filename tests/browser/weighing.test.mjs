@@ -43,7 +43,7 @@ describe("weighing", TOGETHER, () => {
     const ranges = await page.locator("#favour-ranges li").allInnerTexts();
     assert.match(ranges[0], /^(Up to about|Whatever)/);
     assert.equal(await page.locator(".drivers").count(), 3);
-    assert.match(await page.locator(".drivers").first().innerText(), /\d+\s%[^]* of the doubt about the finish/);
+    assert.match(await page.locator(".drivers").first().innerText(), /\d+\s%[^]* of the uncertainty about the finish/);
     await page.getByRole("heading", { name: "Afterwards" }).waitFor();
 
     // Each figure opens its derivation.

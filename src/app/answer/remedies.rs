@@ -65,7 +65,7 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
         <section aria-labelledby=HEADING>
             <h2 id=HEADING tabindex="-1">"What each remedy would bring"</h2>
             <p class="lead">
-                "Best first: what it brings on all the plausible machines like yours, weighed against what it costs in your own money, your hours and the risk. “As now” is the middle line of each strip; right of it is better."
+                "Best first: what it brings on machines like yours, weighed against what it costs in your own money, your hours and the risk. “As now” is the middle line of each strip; right of it is better."
             </p>
             {settled}
             <p class="strip-key">

@@ -40,7 +40,7 @@ pub fn weighing_page() -> impl IntoView {
         <article class="answer weighing">
             {scenario_head("Weighing it")}
             <p class="weighing-lead">
-                "The answer looks at one step at a time. Here is what remedies do together, why the best buy wins, what would have to be true for another to win, and what the doubt hangs on."
+                "The answer looks at one step at a time. Here is what remedies do together, why the best buy wins, what would have to be true for another to win, and what makes the figures uncertain."
             </p>
             {unusable()}
             {hatches()}
