@@ -5,7 +5,7 @@ use std::sync::Arc;
 use proptest::prelude::*;
 use spindlewise_engine::decision::sets::race::{Lap, Race, Runner, counted_on};
 use spindlewise_engine::decision::sets::{Search, Sets, Staircase};
-use spindlewise_engine::decision::{Case, Fit};
+use spindlewise_engine::decision::{Case, Fit, FreeOfCharge};
 use spindlewise_engine::quantity::{Hours, Money};
 use spindlewise_engine::remedies::{RemedyId, RemedySet, Settled};
 use spindlewise_engine::scenario::{Field, Scenario, demo};
@@ -273,4 +273,23 @@ fn a_set_that_seems_better_is_told_why_it_is_not() {
     // Where every set that reaches it more often costs more money, nothing seems odd.
     case.settled.ruled_out = RemedyId::ALL.iter().copied().filter(|&id| id != RemedyId::StoutCutter).collect();
     assert!(search(&case).1.rival().is_none());
+}
+
+/// What is best for no money is what is best in a shop without any.
+#[test]
+fn the_best_free_set_is_the_best_where_there_is_no_money() {
+    let mut scenario = demo();
+    scenario.set_entry(Field::AxialDepth, "1.2 mm");
+    let case = scenario.resolve().case;
+    let mut free = FreeOfCharge::new(&case);
+    while free.step() < 1.0 {}
+    let free = free.finish().expect("it is safe");
+    assert!(free.remedies.len() > 1 && free.money == (0.0, 0.0), "{:?}", free.remedies);
+
+    let mut broke = case;
+    broke.budget.money = Some(Money::amount(0.0));
+    let fit = Arc::new(Fit::new(&broke));
+    let sets = Search::new(&fit).finish(&fit);
+    assert_eq!(sets.bundles[sets.best_buy].remedies, free.remedies);
+    assert_eq!(sets.bundles[sets.best_buy].reach, free.reach);
 }

@@ -2,11 +2,15 @@
 //! drives the spread, and how often each remedy is the best buy.
 
 use spindlewise_engine::decision::sensitivity::Question;
-use spindlewise_engine::decision::{Case, Findings, Study, decide_with, with_reading};
+use spindlewise_engine::decision::{
+    Case, Danger, Findings, Study, contenders, decide, decide_with, make_safe, must_go, why, with_reading,
+};
+use spindlewise_engine::machine::{Archetype, BearingCondition, TaperRetention};
 use spindlewise_engine::quantity::{Money, UnitSystem};
 use spindlewise_engine::readings::ReadingKind;
 use spindlewise_engine::remedies::RemedyId;
-use spindlewise_engine::scenario::demo;
+use spindlewise_engine::scenario::{Field, Scenario, demo};
+use spindlewise_engine::work::Holder;
 
 /// A shop to which the goal is worth `worth`, and that has ruled out whatever else
 /// takes play away.
@@ -75,8 +79,17 @@ fn where_nothing_makes_bearings_win_it_is_said() {
     let break_even = found.break_even.expect("bearings can be had");
     assert!(break_even.thresholds.iter().all(|one| one.wins_from.is_none()));
     let sentence = break_even.sentence(UnitSystem::Metric);
-    assert!(sentence.starts_with("No play or softness at the nose"), "{sentence}");
-    assert_eq!(sentence.contains("would make it worth its cost"), !break_even.pays_somewhere(), "{sentence}");
+    assert!(sentence.contains("Even with 500 µm of play there") && sentence.contains("is not counted"), "{sentence}");
+    // What is said of the most play holds when that is read: it brings less than it
+    // costs, or something else is left with more.
+    let decision = decide_with(&with_reading(&demo().resolve().case, ReadingKind::RadialPlay, 0.5), 512);
+    let worth = |remedy: RemedyId| {
+        decision.appraisals.iter().find(|one| one.remedy == remedy).map_or(f64::NAN, |one| one.expected_worth)
+    };
+    let own = worth(break_even.remedy);
+    assert!((break_even.at_most.left - own).abs() <= 0.5_f64.max(0.051 * own.abs()), "{own}");
+    let (_, rival) = break_even.rival.as_ref().expect("a shorter stick-out pays");
+    assert!(rival.left > own.max(0.0));
 
     // Shares add up to one at every worth, and what is worth nothing is left alone.
     let favour = &found.acceptability;
@@ -93,6 +106,50 @@ fn where_nothing_makes_bearings_win_it_is_said() {
         assert!(!totals.is_empty() && totals.is_sorted_by(|a, b| a >= b));
         assert!(drivers.influences.iter().all(|one| (0.0..=1.0).contains(&one.first) && one.total <= 1.0));
     }
+}
+
+/// Under a danger the page begins with what makes it safe, and names one winner:
+/// what is best on average is what is said to win, though it leaves the danger.
+#[test]
+fn a_danger_comes_first_and_there_is_one_winner() {
+    let mut scenario = Scenario::new("bare taper");
+    let choices = &mut scenario.choices;
+    choices.archetype = Some(Archetype::BenchDrill);
+    choices.condition = Some(BearingCondition::Worn);
+    choices.retention = Some(TaperRetention::Unretained);
+    choices.holder = Some(Holder::DrillChuck);
+    scenario.set_entry(Field::AxialDepth, "2 mm");
+    scenario.set_entry(Field::RadialWidth, "1 mm");
+    let case = scenario.resolve().case;
+    let decision = decide(&case);
+    assert_eq!(decision.verdict.danger, Some(Danger::BareTaper));
+    let first = make_safe(&decision).expect("there is a danger");
+    assert!(first.starts_with("First make it safe: "), "{first}");
+
+    let winner = contenders(&decision)[0];
+    assert!(winner.danger.is_some() && winner.best > 0.5, "the case shows nothing");
+    let favour = study(&case).acceptability;
+    let own = case.budget.target_worth.as_amount();
+    let at = favour.worths.iter().position(|&worth| (worth - own).abs() < 1e-6).expect("one of the steps");
+    assert_eq!(favour.favours[favour.best_on_average[at]].remedy, winner.remedy);
+    let often = favour.favours.iter().find(|one| one.remedy == winner.remedy).expect("it was tried");
+    assert!((often.best[at] - winner.best).abs() < 1e-9);
+    let said = why(&decision, &case).join(" ");
+    assert!(said.starts_with(&format!("Taken one by one, worth most to you is “{}”", winner.title)), "{said}");
+
+    assert_eq!(make_safe(&decide(&demo().resolve().case)), None);
+}
+
+/// Bearings that grind are not weighed: they have to go, and no reading decides it.
+#[test]
+fn shot_bearings_have_to_go_whatever_they_are_worth() {
+    let mut scenario = demo();
+    assert_eq!(must_go(&scenario.resolve().case, UnitSystem::Metric), None);
+    scenario.choices.condition = Some(BearingCondition::Shot);
+    let case = scenario.resolve().case;
+    let said = must_go(&case, UnitSystem::Metric).expect("they are shot");
+    assert!(said.starts_with("They have to go") && said.contains("no source"), "{said}");
+    assert_eq!(study(&case).break_even, None);
 }
 
 /// A figure that one unknown decides is driven by it: the finish of a sharp,

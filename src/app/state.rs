@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use crate::app::prelude::*;
+use spindlewise_engine::decision::sets::Bundle;
 use spindlewise_engine::decision::{Case, Decision, Findings};
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::scenario::{Resolved, Scenario};
@@ -26,6 +27,8 @@ pub struct Workbench {
     pub decide_ms: RwSignal<f64>,
     /// The latest findings, with the case they belong to.
     pub findings: RwSignal<Option<(Case, Arc<Findings>)>>,
+    /// The latest best set for no money, with the case it belongs to.
+    pub free: RwSignal<Option<(Case, Option<Arc<Bundle>>)>>,
 }
 
 /// The workbench of this app.
@@ -44,6 +47,7 @@ impl Workbench {
             computing: RwSignal::new(true),
             decide_ms: RwSignal::new(0.0),
             findings: RwSignal::new(None),
+            free: RwSignal::new(None),
         };
         answering::keep_up(bench);
         bench

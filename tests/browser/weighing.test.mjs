@@ -35,15 +35,15 @@ describe("weighing", TOGETHER, () => {
     const page = await weighing(t);
     await found(page);
     assert.match(await bestTogether(page), /best buy[^]*That takes the goal from \d+ to \d+ of 100/);
-    assert.match(await page.locator("#why-said").innerText(), /worth most to you is “.+”[^]*Next comes[^]*best buy on \d+ of 100/);
+    assert.match(await page.locator("#why-said").innerText(), /worth most to you is “.+”[^]*Next comes[^]*On \d+ of 100 machines like yours it is the best buy/);
     assert.match(await page.locator("#break-even-said").innerText(), /best buy/);
     // What seems better is set beside it.
     assert.match(await page.locator("#rival").innerText(), /worth less to you all the same[^]*deep in one pass[^]*What is left for you/);
-    assert.match(await page.locator("section[aria-labelledby=favour]").innerText(), /At what is taken for granted, 400/);
+    assert.match(await page.locator("section[aria-labelledby=favour]").innerText(), /At the 400 taken here, as you named none/);
     const ranges = await page.locator("#favour-ranges li").allInnerTexts();
     assert.match(ranges[0], /^(Up to about|Whatever)/);
     assert.equal(await page.locator(".drivers").count(), 3);
-    assert.match(await page.locator(".drivers").first().innerText(), /\d+\s%[^]* of the doubt about the finish/);
+    assert.match(await page.locator(".drivers").first().innerText(), /\d+\s%[^]* of the uncertainty about the finish/);
     await page.getByRole("heading", { name: "Afterwards" }).waitFor();
 
     // Each figure opens its derivation.
@@ -128,6 +128,25 @@ describe("weighing", TOGETHER, () => {
       assert.equal(await onPage.locator(part).innerText(), await beside.locator(part).innerText(), part);
     }
   });
+});
+
+test("what several free steps bring together is said on the answer page", TOGETHER, async (t) => {
+  const page = await openApp(t, { viewport: VIEWPORTS.phone });
+  await loadDemo(page);
+  await go(page, "work");
+  await page.getByRole("textbox", { name: "Depth of cut" }).fill("1.2 mm");
+  await go(page, "answer");
+  await settled(page);
+  const free = page.locator(".free-set");
+  await free.waitFor();
+  const said = await free.innerText();
+  const [, together] = /(\d+) of 100/.exec(said);
+  const [, alone] = /(\d+) of 100/.exec(await page.locator(".opening-number").innerText());
+  assert.ok(Number(together) > Number(alone), `${together} against ${alone}`);
+  assert.ok((await free.locator("li").count()) > 1);
+  await axe(page);
+  await free.getByRole("link").click();
+  await found(page);
 });
 
 describe("what is settled about a remedy", TOGETHER, () => {

@@ -54,6 +54,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
             ],
         ),
     ];
+    let shallower = ceiling.change.depth_limit.low < 0.995;
     view! {
         <section class="ceiling" aria-labelledby="ceiling">
             <h2 id="ceiling">"The ceiling on new bearings"</h2>
@@ -73,6 +74,11 @@ pub fn section(sheet: &Sheet) -> AnyView {
                 "Springs in a row add up. A bearing without any give and without any play takes away the bearings’ own part of the movement, and nothing else: column, quill, cutter and part go on moving as before. A real bearing does less than a perfect one."
             </p>
             {compare(&["", "Now", "Perfect bearings", "Change"], rows.into_any())}
+            {shallower.then(|| view! {
+                <p class="budget-note">
+                    "Why shallower at all: a stiffer spindle rings at another pitch, and so has other good speeds. Some machines then do worse at yours."
+                </p>
+            })}
         </section>
     }
     .into_any()

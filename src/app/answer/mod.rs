@@ -6,6 +6,7 @@ mod certainty;
 mod dots;
 mod filter;
 mod first_step;
+mod free_set;
 mod movement;
 mod now;
 mod opening;

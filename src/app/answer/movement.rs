@@ -34,10 +34,10 @@ impl FeedView {
     fn caption(self) -> &'static str {
         match self {
             FeedView::Across => {
-                "Share of the movement square to the feed, which marks the wall and moves it off size. The bar ends where half of the plausible machines lie above and half below; the whisker holds eight in ten."
+                "Share of the movement square to the feed, which marks the wall and moves it off size. Half of the machines like yours lie above the end of the bar and half below; the whisker holds eight in ten."
             }
             FeedView::Along => {
-                "Share of the movement along the feed, which changes the bite of each tooth. The bar ends where half of the plausible machines lie above and half below; the whisker holds eight in ten."
+                "Share of the movement along the feed, which changes the bite of each tooth. Half of the machines like yours lie above the end of the bar and half below; the whisker holds eight in ten."
             }
         }
     }
@@ -84,6 +84,7 @@ fn budget(shares: &[Share], feed: FeedView) -> AnyView {
             <div class="budget-bars">
                 <ol>{bars}</ol>
                 <div class="budget-axis" aria-hidden="true">{ticks}</div>
+                <p class="budget-note">"Middle values of each part: they needn’t add up to 100 %. Hatched both ways: bearings."</p>
             </div>
         </div>
     };
@@ -91,7 +92,6 @@ fn budget(shares: &[Share], feed: FeedView) -> AnyView {
 }
 
 fn bar(number: usize, part: LoopPart, share: Spread, axis: Linear) -> impl IntoView {
-    let tag = part.is_bearing().then(|| view! { <span class="budget-tag">"bearings"</span> });
     view! {
         <li
             class="budget-row"
@@ -101,7 +101,7 @@ fn bar(number: usize, part: LoopPart, share: Spread, axis: Linear) -> impl IntoV
             data-high=share.high.to_string()
         >
             <span class="balloon" aria-hidden="true">{number}</span>
-            <span class="budget-name">{part.label()} {tag}</span>
+            <span class="budget-name">{part.label()}</span>
             <span class="budget-figure">
                 {sourced(Figure::Share(part), view! { <strong>{percent(share.mid)}</strong> {around(share)} })}
             </span>

@@ -6,7 +6,9 @@ use super::filter::Filter;
 use super::movement::FeedView;
 use super::sheet::Sheet;
 use super::sourced::{OpenFigure, source_dialog};
-use super::{cautions, ceiling, certainty, dots, first_step, movement, now, opening, readings, remedies, told};
+use super::{
+    cautions, ceiling, certainty, dots, first_step, free_set, movement, now, opening, readings, remedies, told,
+};
 use crate::app::charts::hatches;
 use crate::app::components::{scenario_head, unusable};
 use crate::app::focus;
@@ -19,6 +21,7 @@ pub fn answer_page() -> impl IntoView {
     // Made here, so that a new answer leaves them as they are.
     let filter = RwSignal::new(Filter::All);
     let feed = RwSignal::new(FeedView::Across);
+    free_set::keep_up();
     let sheet = Memo::new(move |_| {
         let decision = bench.decision.get()?;
         Some(Same(Sheet { decision, resolved: bench.resolved.get_untracked(), units: bench.units() }))
@@ -56,6 +59,7 @@ fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -
         {opening::section(sheet)}
         {cautions::grave(&sheet.decision)}
         {first_step::section(sheet, filter)}
+        {free_set::section(&sheet.decision, sheet.units)}
         {dots::section(sheet)}
         {movement::section(sheet, feed)}
         {ceiling::section(sheet)}

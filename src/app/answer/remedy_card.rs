@@ -1,14 +1,14 @@
 //! One remedy weighed.
 
 use crate::app::prelude::*;
-use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred};
-use spindlewise_engine::quantity::Dimension;
-use spindlewise_engine::remedies::{RemedyId, remedy};
+use spindlewise_engine::decision::{Appraisal, Figure, Standing, of_hundred, seldom_pays};
+use spindlewise_engine::quantity::{Dimension, format};
+use spindlewise_engine::remedies::{RemedyId, change_setup, remedy};
 
 use super::cautions::list;
 use super::remedies::intervals;
 use super::settle::{choice, choice_of_refused};
-use super::sheet::{Sheet, point, remedy_attributes};
+use super::sheet::{Sheet, remedy_attributes};
 use super::sourced::sourced;
 use super::words;
 use crate::app::charts::{Mark, Ratio, mark, strip};
@@ -27,20 +27,23 @@ fn standing_mark(appraisal: &Appraisal) -> Mark {
     }
 }
 
-/// A remedy that can be had.
-pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> AnyView {
+/// A remedy that can be had, with its number in the list if it has one.
+pub fn card(sheet: &Sheet, rank: usize, number: Option<usize>, appraisal: &Appraisal, axis: Ratio) -> AnyView {
     let surface = sheet.surface();
     let is_as_now = appraisal.remedy == RemedyId::LeaveAlone;
     let effect = (!is_as_now).then(|| {
         let finish = words::change(surface.change(&appraisal.change), words::ROUGHNESS);
-        let depth = words::change(appraisal.change.depth_limit, words::DEPTH);
+        let depth = (appraisal.remedy != RemedyId::LighterCut).then(|| {
+            let change = words::change(appraisal.change.depth_limit, words::DEPTH);
+            view! { <li class="strip-key-open">"depth " {sourced(Figure::Change, change)}</li> }
+        });
         let [worst, best] = axis.ends();
         view! {
             <ul class="effect">
                 <li class="strip-key-solid">{surface.name()} " " {sourced(Figure::Change, finish)}</li>
-                <li class="strip-key-open">"depth " {sourced(Figure::Change, depth)}</li>
+                {depth}
             </ul>
-            {strip(intervals(appraisal, surface).into(), axis)}
+            {strip(intervals(appraisal, surface), axis)}
             <p class="strip-axis" aria-hidden="true">
                 <span>{worst}</span>
                 <span>"as now"</span>
@@ -48,11 +51,13 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
             </p>
         }
     });
+    let lighter = (appraisal.remedy == RemedyId::LighterCut).then(|| lighter_cut(sheet));
+    let seldom = seldom_pays(appraisal, &sheet.case().budget).map(|said| format!(" {said}"));
     view! {
         <li class="remedy" {..remedy_attributes(rank, appraisal)}>
-            <h3><span class="balloon" aria-label=format!("Rank {rank}")>{rank}</span> {appraisal.title.clone()}</h3>
-            <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal)}</p>
-            <p class="remedy-why">{appraisal.why.clone()}</p>
+            <h3>{number.map(|number| view! { <span class="balloon">{number}</span> })} " " {appraisal.title.clone()}</h3>
+            <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal, &sheet.decision.verdict)}</p>
+            <p class="remedy-why">{lighter} {appraisal.why.clone()} {seldom}</p>
             {effect}
             <dl class="facts">{cost(sheet, appraisal)}</dl>
             {choice(appraisal.remedy)}
@@ -60,6 +65,14 @@ pub fn card(sheet: &Sheet, rank: usize, appraisal: &Appraisal, axis: Ratio) -> A
         </li>
     }
     .into_any()
+}
+
+/// What a lighter cut is: "0.5 mm a pass instead of 1 mm".
+fn lighter_cut(sheet: &Sheet) -> String {
+    let setup = &sheet.case().setup;
+    let [full, less] = [setup, &change_setup(RemedyId::LighterCut, setup)]
+        .map(|setup| format(setup.cut.axial_depth.as_mm(), Dimension::Length, sheet.units));
+    format!("{less} a pass instead of {full}, in twice as many passes. ")
 }
 
 /// What it brings and costs at a glance.
@@ -113,7 +126,8 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     });
     let roughness = words::range(surface.roughness(prediction), Dimension::Roughness, units);
     let depth = words::range(prediction.depth_limit, Dimension::Length, units);
-    let mean = words::middle(point(appraisal.expected_worth), Dimension::Money, units);
+    let worth = words::range(words::whole(appraisal.worth), Dimension::Money, units);
+    let mean = words::mean(appraisal.expected_worth, appraisal.worth, units);
     let at_hand: Vec<_> = known.needs.iter().copied().filter(|need| !appraisal.hired.contains(need)).collect();
     let needs =
         (!at_hand.is_empty()).then(|| view! { <p><strong>"Needs: "</strong> {words::things(&at_hand)} "."</p> });
@@ -128,8 +142,9 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
         view! { <h4>"Cautions"</h4> {list(known.cautions)} }
     });
     // Worth knows nothing of who gets hurt.
-    let regret = (appraisal.standing != Standing::ForSafety)
-        .then(|| fact(Figure::Regret, "You would regret it on".into(), words::count(appraisal.regret) + " machines"));
+    let regret = (appraisal.standing != Standing::ForSafety).then(|| {
+        fact(Figure::Regret, "Costs you more than it brings on".into(), words::count(appraisal.regret) + " machines")
+    });
     let unmet = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
     view! {
         <details class="more">
@@ -145,7 +160,7 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {fact(surface.figure(), format!("Then: roughness Ra of the {}", surface.name()), roughness)}
                     {fact(Figure::DepthLimit, "Then: deepest cut without chatter".into(), depth)}
                     {fact(Figure::Noticeable, "You would notice it on".into(), words::count(appraisal.noticeable) + " machines")}
-                    {fact(Figure::Worth, "Worth to you, all costs off".into(), words::range(appraisal.worth, Dimension::Money, units))}
+                    {fact(Figure::Worth, "Worth to you, all costs off".into(), worth)}
                     {fact(Figure::Worth, "On average".into(), mean)}
                     {fact(Figure::BestBuy, "The best buy on".into(), words::count(appraisal.best) + " machines")}
                     {regret}

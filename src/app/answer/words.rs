@@ -1,8 +1,10 @@
 //! Figures in words: chances, changes, costs and misfits as one would say them.
 
 use spindlewise_engine::choice::Choice;
-use spindlewise_engine::decision::{Appraisal, Spread, Standing, of_hundred};
-use spindlewise_engine::quantity::{Dimension, UnitSystem, format_middle, format_number, format_range};
+use spindlewise_engine::decision::{Appraisal, Spread, Standing, Verdict, of_hundred};
+use spindlewise_engine::quantity::{
+    Dimension, UnitSystem, format_estimate, format_middle, format_number, format_range,
+};
 use spindlewise_engine::readings::AT_ODDS;
 use spindlewise_engine::remedies::{Means, RemedyId, Unmet};
 
@@ -79,6 +81,25 @@ pub fn range(spread: Spread, dimension: Dimension, units: UnitSystem) -> String 
     format_range(spread.low, spread.high, dimension, units)
 }
 
+/// A spread of money without its cents.
+pub fn whole(money: Spread) -> Spread {
+    // No minus in front of nothing.
+    let Spread { low, mid, high } = money;
+    let [low, mid, high] = [low, mid, high].map(|amount| amount.round() + 0.0);
+    Spread { low, mid, high }
+}
+
+/// A mean of money; where it lies outside the spread that holds eight in ten, why.
+pub fn mean(mean: f64, spread: Spread, units: UnitSystem) -> String {
+    let amount = format_estimate(mean, Dimension::Money, units);
+    let Spread { low, high, .. } = whole(spread);
+    match mean.round() {
+        mean if mean > high => format!("{amount}, for a few machines gain much more"),
+        mean if mean < low => format!("{amount}, for a few machines lose much more"),
+        _ => amount,
+    }
+}
+
 /// A pair of quantiles as a range.
 pub fn pair((low, high): (f64, f64), dimension: Dimension, units: UnitSystem) -> String {
     format_range(low, high, dimension, units)
@@ -153,16 +174,19 @@ pub fn change(ratio: Spread, direction: Direction) -> String {
 }
 
 /// Where a remedy stands, in a few words.
-pub fn standing(appraisal: &Appraisal) -> &'static str {
+pub fn standing(appraisal: &Appraisal, verdict: &Verdict) -> &'static str {
+    let good_already = verdict.danger.is_none() && verdict.first.is_none();
     match appraisal.standing {
         Standing::First => "Do this first",
         Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => "What the others are measured against",
+        Standing::Worth if good_already => "Worth it only if you want more",
         Standing::Worth => "Worth it",
         Standing::ForSafety => "For safety",
         Standing::TooDear if !appraisal.affordable => "Over your budget",
         Standing::TooDear => "Costs more than it brings",
         Standing::LittleGain => "Little gain",
         Standing::Harmful => "Makes it worse",
+        Standing::Unsafe if appraisal.remedy == RemedyId::LeaveAlone => "Not an option",
         Standing::Unsafe => "Not before the danger is gone",
         Standing::CannotTell => "Can’t tell yet",
         Standing::NotPossible => "Not possible here",
@@ -253,6 +277,16 @@ mod tests {
         {
             assert_eq!(super::hours(hours, UnitSystem::Metric), text);
         }
+    }
+
+    /// A mean outside its own range is said to be so for a reason.
+    #[test]
+    fn means_of_money() {
+        let few = Spread { low: -1.25, mid: -1.2, high: -1.14 };
+        assert_eq!(range(whole(few), Dimension::Money, UnitSystem::Metric), "−1");
+        assert_eq!(mean(-0.04, few, UnitSystem::Metric), "0, for a few machines gain much more");
+        assert_eq!(mean(-1.2, few, UnitSystem::Metric), "−1");
+        assert_eq!(mean(-7.3, few, UnitSystem::Metric), "−7, for a few machines lose much more");
     }
 
     #[test]

@@ -1,7 +1,8 @@
 //! What can be done in the background.
 
 use serde::{Deserialize, Serialize};
-use spindlewise_engine::decision::{DRAFT_DRAWS, Deciding, Decision, Findings, Study};
+use spindlewise_engine::decision::sets::Bundle;
+use spindlewise_engine::decision::{DRAFT_DRAWS, Deciding, Decision, Findings, FreeOfCharge, Study};
 use spindlewise_engine::scenario::Scenario;
 
 /// A piece of work, with all that it needs.
@@ -11,6 +12,8 @@ pub enum Job {
     Decide(#[serde(with = "exported")] Box<Scenario>, usize),
     /// What takes longer to find out about a scenario.
     Study(#[serde(with = "exported")] Box<Scenario>),
+    /// The best that a scenario leaves to be had for no money.
+    Free(#[serde(with = "exported")] Box<Scenario>),
 }
 
 /// A scenario goes the way it is exported: all the code for that is there.
@@ -36,6 +39,8 @@ pub enum Reply {
     Decision(Box<Decision>),
     /// Of [`Job::Study`].
     Findings(Box<Findings>),
+    /// Of [`Job::Free`]; none if that leaves a danger.
+    Free(Option<Box<Bundle>>),
 }
 
 /// How far a job has come.
@@ -69,6 +74,15 @@ impl Job {
                     let share = begun.step();
                     let done = (share >= 1.0).then(|| deciding.take()).flatten();
                     done.map_or(Step::Progress(share), |done| Step::Done(Reply::Decision(Box::new(done.decision()))))
+                })
+            }
+            Job::Free(scenario) => {
+                let mut search = None;
+                Box::new(move || {
+                    let begun = search.get_or_insert_with(|| FreeOfCharge::new(&scenario.resolve().case));
+                    let share = begun.step();
+                    let done = (share >= 1.0).then(|| search.take()).flatten();
+                    done.map_or(Step::Progress(share), |done| Step::Done(Reply::Free(done.finish().map(Box::new))))
                 })
             }
             Job::Study(scenario) => {

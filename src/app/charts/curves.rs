@@ -16,7 +16,7 @@ const ABOVE: f64 = 26.0;
 const BELOW: f64 = 30.0;
 
 /// As many curves are told apart by their dashes.
-pub const DASHES: usize = 8;
+pub const DASHES: usize = 3;
 
 /// A curve.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,6 +25,8 @@ pub struct Curve {
     pub name: String,
     /// Shares, 0 to 1, at equal steps from nothing to the end of the axis.
     pub shares: Vec<f64>,
+    /// Whether it is grey: one for all that matter little.
+    pub faint: bool,
 }
 
 /// The chart: amounts from nothing to `end`, with those to label, and `own`
@@ -51,7 +53,7 @@ pub fn curves_chart(curves: &[Curve], end: f64, ticks: &[(f64, String)], own: (f
             // Writing to a String can't fail.
             _ = write!(path, "{}{x:.1} {y:.1}", if step == 0 { 'M' } else { 'L' });
         }
-        view! { <path class=dashes(at) d=path /> }
+        view! { <path class=dashes(at, curve.faint) d=path /> }
     });
     let ends: Vec<f64> = curves.iter().map(|curve| y(curve.shares.last().copied().unwrap_or_default())).collect();
     let names = curves.iter().zip(&ends).zip(apart(&ends, 20.0, floor)).map(|((curve, end), y)| {
@@ -76,14 +78,14 @@ pub fn curves_chart(curves: &[Curve], end: f64, ticks: &[(f64, String)], own: (f
 }
 
 /// The class of a curve, by which it has its dashes.
-fn dashes(curve: usize) -> String {
-    format!("curve curve-{}", curve % DASHES)
+fn dashes(curve: usize, faint: bool) -> String {
+    if faint { "curve curve-faint".to_owned() } else { format!("curve curve-{curve}") }
 }
 
 /// A piece of a curve, for the list beside the chart.
-pub fn curve_key(curve: usize) -> AnyView {
+pub fn curve_key(curve: usize, faint: bool) -> AnyView {
     view! {
-        <svg class="curve-key" viewBox="0 0 60 12" aria-hidden="true"><path class=dashes(curve) d="M0 6H60" /></svg>
+        <svg class="curve-key" viewBox="0 0 60 12" aria-hidden="true"><path class=dashes(curve, faint) d="M0 6H60" /></svg>
     }
     .into_any()
 }

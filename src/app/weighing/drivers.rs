@@ -1,4 +1,4 @@
-//! What drives the spread.
+//! What makes the figures uncertain.
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::Figure;
@@ -19,10 +19,10 @@ pub fn section(all: &[Drivers]) -> AnyView {
     let questions = all.iter().map(question).collect_view();
     view! {
         <section aria-labelledby="drivers">
-            <h2 id="drivers">"What the doubt hangs on"</h2>
+            <h2 id="drivers">"What makes the figures uncertain"</h2>
             <p class="strip-key">
-                <span class="index-key-solid">"what knowing it alone would take away"</span>
-                <span class="index-key-open">"its part together with others"</span>
+                <span class="index-key-solid">"less uncertain, if you knew this alone"</span>
+                <span class="index-key-open">"if you knew it besides all the rest"</span>
             </p>
             {questions}
         </section>
@@ -40,7 +40,7 @@ fn question(drivers: &Drivers) -> AnyView {
         return view! {
             <div class="drivers">
                 <h3>{heading}</h3>
-                <p>"There is hardly any doubt about it."</p>
+                <p>"It is hardly uncertain."</p>
             </div>
         }
         .into_any();
@@ -51,7 +51,7 @@ fn question(drivers: &Drivers) -> AnyView {
             <h3>{heading}</h3>
             <p>
                 "If you knew just one thing, " {lower_first(&most.label)} ", "
-                {sourced(Figure::FirstOrder, percent(most.first))} " of the doubt about " {what} " would be gone."
+                {sourced(Figure::FirstOrder, percent(most.first))} " of the uncertainty about " {what} " would be gone."
             </p>
             <ol>{rows}</ol>
         </div>
@@ -77,7 +77,7 @@ fn row(influence: &Influence) -> AnyView {
                 <span class="driver-name">{label.clone()}</span>
                 <span class="driver-figures">
                     {sourced(Figure::FirstOrder, percent(*first))} " alone, "
-                    {sourced(Figure::TotalOrder, percent(total.max(*first)))} " with others"
+                    {sourced(Figure::TotalOrder, percent(total.max(*first)))} " besides all the rest"
                 </span>
             </div>
             {index_bar(*first, total.max(*first))}

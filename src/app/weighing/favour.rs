@@ -11,15 +11,16 @@ use crate::app::answer::words::count;
 use crate::app::charts::{Curve, DASHES, Table, chart, curve_key, curves_chart};
 use crate::app::route::Route;
 
-/// What is nowhere the best buy on more than this share is not drawn by itself.
-const RARE: f64 = 0.05;
+/// What is the best buy on more than this share somewhere is drawn by itself, though
+/// it leads nowhere.
+const OFTEN: f64 = 0.15;
 
-/// Of the steps from nothing to three times the worth reckoned with, those told in
+/// Of the steps from nothing to three times what the goal is worth, those told in
 /// the table, and what they are.
 const TOLD: [(f64, &str); 5] = [
     (0.0, "Worth nothing"),
     (0.5, "Half as much"),
-    (1.0, "As reckoned"),
+    (1.0, "As now"),
     (2.0, "Twice as much"),
     (3.0, "Three times as much"),
 ];
@@ -30,46 +31,48 @@ pub fn section(found: &Acceptability, case: &Case, typed: bool, units: UnitSyste
     let end = found.worths.last().copied().unwrap_or(own);
     let at = |worth: f64| nearest(&found.worths, worth);
     let own_at = at(own);
-    let often = |one: &&Favour| one.best.iter().copied().fold(0.0, f64::max) > RARE;
-    let mut drawn: Vec<&Favour> = found.favours.iter().filter(often).collect();
-    order::greatest_first(&mut drawn, |one| one.best[own_at]);
-    // One is left for all others.
-    drawn.truncate(DASHES - 1);
+    let mut drawn = leading(found);
+    // What wins on average is there even if it seldom wins by itself.
+    let winner = found.favours[found.best_on_average[own_at]].remedy;
+    order::greatest_first(&mut drawn, |one| if one.remedy == winner { 2.0 } else { one.best[own_at] });
+    drawn.truncate(DASHES);
     let rest: Vec<f64> = (0..found.worths.len())
         .map(|step| (1.0 - drawn.iter().map(|one| one.best[step]).sum::<f64>()).max(0.0))
         .collect();
-    let others = rest.iter().any(|&share| share > 1e-9).then(|| ("All others".to_owned(), rest));
-    let all: Vec<(String, Vec<f64>)> =
-        drawn.iter().map(|one| (one.title.clone(), one.best.clone())).chain(others).collect();
+    let others = rest.iter().any(|&share| share > 1e-9).then_some(("All others", &rest));
+    // Numbered as they end on the right, from top to bottom.
+    let mut all: Vec<(&str, &Vec<f64>, bool)> = drawn.iter().map(|one| (&*one.title, &one.best, false)).collect();
+    all.extend(others.map(|(title, shares)| (title, shares, true)));
+    order::greatest_first(&mut all, |(_, shares, _)| shares.last().copied().unwrap_or_default());
     let curves: Vec<Curve> = all
         .iter()
         .enumerate()
-        .map(|(at, (_, shares))| Curve { name: (at + 1).to_string(), shares: shares.clone() })
+        .map(|(at, (_, shares, faint))| Curve { name: (at + 1).to_string(), shares: (*shares).clone(), faint: *faint })
         .collect();
     let money = |worth: f64| format(worth, Dimension::Money, units);
     let ticks: Vec<(f64, String)> =
         [0.0, 1.0, 2.0, 3.0].iter().map(|times| times * own).map(|worth| (worth, format_number(worth, 3))).collect();
-    let rows = all.iter().map(|(title, shares)| {
+    let rows = all.iter().map(|(title, shares, _)| {
         let told = TOLD.iter().map(|(times, _)| count(shares[at(times * own)]));
-        std::iter::once(title.clone()).chain(told).collect()
+        std::iter::once((*title).to_owned()).chain(told).collect()
     });
     let table = Table {
         headings: std::iter::once("Remedy").chain(TOLD.iter().map(|(_, told)| *told)).collect(),
         rows: rows.collect(),
     };
-    let list = all.iter().enumerate().map(|(number, (title, shares))| {
+    let list = all.iter().enumerate().map(|(number, (title, shares, faint))| {
         let here = format!("{} machines", count(shares[own_at]));
         view! {
             <li>
                 <span class="balloon" aria-hidden="true">{number + 1}</span>
-                {curve_key(number)}
-                <span>{title.clone()} ": " {sourced(Figure::Favour, here)}</span>
+                {curve_key(number, *faint)}
+                <span>{(*title).to_owned()} ": " {sourced(Figure::Favour, here)}</span>
             </li>
         }
     });
-    let source = if typed { "what you said" } else { "what is taken for granted" };
+    let source = if typed { "you said" } else { "taken here, as you named none" };
     let caption = format!(
-        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth, up to three times {source}, {}.",
+        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth to you, up to three times the {} {source}. Grey: all that is the best buy seldom.",
         money(own)
     );
     let worth = Field::TargetWorth.spec().key;
@@ -78,11 +81,11 @@ pub fn section(found: &Acceptability, case: &Case, typed: bool, units: UnitSyste
         <section aria-labelledby="favour">
             <h2 id="favour">"How often each is the best buy"</h2>
             <p>
-                "It depends on what reaching the goal is worth to you. At " {source} ", " {money(own)} ", the best buy is:"
+                "It depends on what reaching the goal is worth to you. At the " {money(own)} " " {source} ", the best buy is:"
             </p>
             {(!typed).then(|| view! { <p><a class="plain-link" href=say_it>"Say what it is worth to you"</a></p> })}
             <ol class="curve-list">{list.collect_view()}</ol>
-            {chart(caption, curves_chart(&curves, end, &ticks, (own, "as reckoned")), table)}
+            {chart(caption, curves_chart(&curves, end, &ticks, (own, &format!("at {}", money(own)))), table)}
             <h3>"Best on average"</h3>
             <ul class="plain-list" id="favour-ranges">{ranges(found)}</ul>
             <p class="weighing-note">
@@ -91,6 +94,18 @@ pub fn section(found: &Acceptability, case: &Case, typed: bool, units: UnitSyste
         </section>
     }
     .into_any()
+}
+
+/// Those worth a curve of their own: what is the best buy most often, or on average,
+/// whatever the goal is worth, or comes up often.
+fn leading(found: &Acceptability) -> Vec<&Favour> {
+    let steps = 0..found.worths.len();
+    let leads =
+        |one: &Favour| steps.clone().any(|step| found.favours.iter().all(|other| other.best[step] <= one.best[step]));
+    let comes_up = |one: &Favour| one.best.iter().any(|&share| share > OFTEN);
+    let best_on_average = |at: usize| found.best_on_average.contains(&at);
+    let favours = found.favours.iter().enumerate();
+    favours.filter(|(at, one)| leads(one) || comes_up(one) || best_on_average(*at)).map(|(_, one)| one).collect()
 }
 
 /// Which step of `worths` lies nearest to `worth`.

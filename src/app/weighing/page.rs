@@ -2,12 +2,13 @@
 
 use crate::app::prelude::*;
 
+use spindlewise_engine::decision::make_safe;
 use spindlewise_engine::scenario::Field;
 
 use super::study::Desk;
 use super::{afterwards, drivers, favour, together, why};
 use crate::app::answer::{OpenFigure, source_dialog};
-use crate::app::charts::hatches;
+use crate::app::charts::{Mark, hatches, mark};
 use crate::app::components::{scenario_head, unusable};
 use crate::app::state::workbench;
 
@@ -21,7 +22,13 @@ pub fn weighing_page() -> impl IntoView {
         let decision = bench.decision.get()?;
         let resolved = bench.resolved.get_untracked();
         let told = bench.resolved.with(|resolved| resolved.is_typed(Field::TargetWorth));
+        let first = make_safe(&decision);
         Some(view! {
+            {first.map(|first| view! {
+                <div id="make-safe" class="weighing-best">
+                    <p class="standing">{mark(Mark::Caution)} <span>{first}</span></p>
+                </div>
+            })}
             {together::section(&findings.sets, &decision, &resolved.case, units)}
             {why::section(&decision, &resolved.case, findings.break_even.as_ref(), units)}
             {favour::section(&findings.acceptability, &resolved.case, told, units)}
@@ -33,7 +40,7 @@ pub fn weighing_page() -> impl IntoView {
         <article class="answer weighing">
             {scenario_head("Weighing it")}
             <p class="weighing-lead">
-                "The answer looks at one step at a time. Here is what remedies do together, why the best buy wins, what would have to be true for another to win, and what the doubt hangs on."
+                "The answer looks at one step at a time. Here is what remedies do together, why the best buy wins, what would have to be true for another to win, and what makes the figures uncertain."
             </p>
             {unusable()}
             {hatches()}

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::sets::{Bundle, Sets, Step};
-use spindlewise_engine::decision::{Case, Decision, Figure, about, of_hundred};
+use spindlewise_engine::decision::{Case, Decision, Figure, exactly, of_hundred};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_number};
 use spindlewise_engine::remedies::RemedyId;
 
@@ -124,9 +124,9 @@ fn rival(sets: &Sets, case: &Case, units: UnitSystem) -> Option<AnyView> {
         row("Depth in one pass", Figure::Pace, &|one| format(one.depth, Dimension::Length, units)),
         row("Money", Figure::Money, &|one| money(one.money, units)),
         row("Time", Figure::Hours, &|one| hours(one.hours, units)),
-        row("What it brings, in your money", Figure::Worth, &|one| about(balance(one).brings)),
-        row("What it costs, hours and risk counted in", Figure::Worth, &|one| about(balance(one).costs())),
-        row("What is left for you", Figure::Worth, &|one| about(one.expected_worth)),
+        row("What it brings, in your money", Figure::Worth, &|one| exactly(balance(one).brings())),
+        row("What it costs, hours and risk counted in", Figure::Worth, &|one| exactly(balance(one).costs())),
+        row("What is left for you", Figure::Worth, &|one| exactly(balance(one).left)),
     ];
     let what = titles(rival).into_iter().map(|title| view! { <li>{title}</li> }).collect_view();
     let why = sets.why_not(rival, case, units);
@@ -374,7 +374,7 @@ impl Shown {
                     {fact(Figure::Dots, "Finish Ra, eight machines in ten", range(bundle.finish, Dimension::Roughness, units))}
                     {fact(Figure::DepthLimit, "Deepest cut without chatter", range(bundle.depth_limit, Dimension::Length, units))}
                     {fact(Figure::Worth, "Worth to you on average", worth(bundle, units))}
-                    {fact(Figure::Regret, "You would regret it on", count(bundle.regret))}
+                    {fact(Figure::Regret, "Costs you more than it brings on", count(bundle.regret))}
                     {fact(Figure::Spoil, "Risk of spoiling", risk(bundle.spoil))}
                 </dl>
                 {left(bundle)}

@@ -1,7 +1,9 @@
 //! Why the best buy wins, and what would have to be true for bearings to win.
 
 use crate::app::prelude::*;
-use spindlewise_engine::decision::{Appraisal, BreakEven, Case, Decision, Figure, Threshold, contenders, why};
+use spindlewise_engine::decision::{
+    Appraisal, BreakEven, Case, Decision, Figure, MOST_READ, Threshold, contenders, must_go, why,
+};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate};
 
 use crate::app::answer::words::{capitalised, count, middle, range};
@@ -21,13 +23,29 @@ pub fn section(decision: &Decision, case: &Case, break_even: Option<&BreakEven>,
         <section aria-labelledby="why">
             <h2 id="why">"Why this one wins"</h2>
             <div id="why-said" class="weighing-said">{said}</div>
-            {compare(&["One by itself", "Worth to you on average", "Best buy on", "You would regret it on"], rows)}
-            <h3 id="break-even">"What would have to be true for bearings to win"</h3>
-            {match break_even {
-                Some(break_even) => thresholds(break_even, units),
-                None => view! { <p>"No bearing job can be had here: each is ruled out, done already, or lacks something it needs."</p> }.into_any(),
-            }}
+            {compare(&["One by itself", "Worth to you on average", "Best buy on", "Costs you more than it brings on"], rows)}
+            {bearings(case, break_even, units)}
         </section>
+    }
+    .into_any()
+}
+
+/// When bearings have to go, or what would have to be true for that to pay.
+fn bearings(case: &Case, break_even: Option<&BreakEven>, units: UnitSystem) -> AnyView {
+    if let Some(why) = must_go(case, units) {
+        return view! {
+            <h3 id="break-even">"The bearings"</h3>
+            <p id="break-even-said">{why}</p>
+        }
+        .into_any();
+    }
+    let said = match break_even {
+        Some(break_even) => thresholds(break_even, units),
+        None => view! { <p>"No bearing job can be had here: each is ruled out, done already, or lacks something it needs."</p> }.into_any(),
+    };
+    view! {
+        <h3 id="break-even">"What would have to be true for bearings to win"</h3>
+        {said}
     }
     .into_any()
 }
@@ -39,10 +57,11 @@ fn row(one: &Appraisal, units: UnitSystem) -> AnyView {
         <tr>
             <th scope="row">
                 <a class="plain-link" href=Route::Answer.href_to(&remedy_anchor(one.remedy))>{one.title.clone()}</a>
+                {one.danger.map(|_| view! { <small>" (leaves a danger)"</small> })}
             </th>
             <td data-label="Worth to you on average">{sourced(Figure::Worth, worth)}</td>
             <td data-label="Best buy on">{sourced(Figure::BestBuy, machines(one.best))}</td>
-            <td data-label="You would regret it on">{sourced(Figure::Regret, machines(one.regret))}</td>
+            <td data-label="Costs you more than it brings on">{sourced(Figure::Regret, machines(one.regret))}</td>
         </tr>
     }
     .into_any()
@@ -73,7 +92,7 @@ fn thresholds(break_even: &BreakEven, units: UnitSystem) -> AnyView {
 fn threshold(one: &Threshold, units: UnitSystem) -> AnyView {
     let from = |value: Option<f64>| {
         let said = |value| format_estimate(value, Dimension::FineLength, units);
-        sourced(Figure::BreakEven, value.map_or("at no reading".to_owned(), said))
+        sourced(Figure::BreakEven, value.map_or_else(|| format!("not up to {}", said(MOST_READ)), said))
     };
     let read = one.read.map_or("not taken".to_owned(), |read| format(read, Dimension::FineLength, units));
     view! {

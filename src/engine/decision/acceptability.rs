@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::evaluate::{Evaluation, Ground};
 use super::information;
-use super::weigh::{Cost, best_buys};
+use super::weigh::{Cost, best_buys, worse};
 use crate::mechanics::Bearings;
 use crate::remedies::{RemedyId, RemedySet, title};
 
@@ -28,8 +28,8 @@ pub struct Favour {
 pub struct Acceptability {
     /// What reaching the goal may be worth, in money.
     pub worths: Vec<f64>,
-    /// Every remedy that can be had and afforded, and leaving it alone; in the
-    /// order of the catalogue.
+    /// Every remedy that can be had and afforded and makes no danger likelier, and
+    /// leaving it alone; in the order of the catalogue.
     pub favours: Vec<Favour>,
     /// Which of them is the best buy on average, one for each worth.
     pub best_on_average: Vec<usize>,
@@ -78,7 +78,7 @@ impl Search {
         let case = &ground.fit.case;
         let with = ground.evaluate(remedy.into(), Bearings::AsTheyAre);
         let cost = Cost::new(remedy.into(), case, with.minutes() - now.minutes());
-        if cost.affordable(&case.budget) {
+        if cost.affordable(&case.budget) && !worse(&with.prediction(), &now.prediction()) {
             let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
             self.choices.push(Choice { remedy, gains, costs: cost.paid(&self.ground.fit) });
         }

@@ -4,13 +4,14 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use super::balance::{Balance, exactly};
 use super::evaluate::Ground;
 use super::weigh::{Cost, mean};
 use super::{Case, Fit, Spread};
-use crate::machine::Axis;
+use crate::machine::{Axis, BearingCondition, typical_radial_play};
 use crate::mechanics::Bearings;
 use crate::order;
-use crate::quantity::{Dimension, Force, UnitSystem, format, format_estimate};
+use crate::quantity::{Dimension, Force, UnitSystem, format, format_estimate, format_range};
 use crate::readings::{Observer, Place, Reading, ReadingKind};
 use crate::remedies::{RemedyId, RemedySet, lower, title};
 
@@ -45,11 +46,21 @@ pub struct BreakEven {
     pub title: String,
     /// One for each reading that could tell.
     pub thresholds: Vec<Threshold>,
+    /// What it brings and costs with the most play looked at.
+    pub at_most: Balance,
+    /// What is worth most there of all else, if anything is worth doing: what it is,
+    /// what it brings and costs.
+    pub rival: Option<(String, Balance)>,
+    /// Whether what play does to size counts.
+    pub size_counts: bool,
 }
 
 /// Readings looked through, mm: from nothing worth mentioning to what nobody
 /// would mill with.
-const RANGE: (f64, f64) = (0.002, 0.2);
+const RANGE: (f64, f64) = (0.002, MOST_READ);
+
+/// The largest of them, mm.
+pub const MOST_READ: f64 = 0.5;
 
 /// Readings tried before the place of the change is narrowed down, and how often
 /// that is halved.
@@ -75,18 +86,27 @@ pub struct Search {
 #[derive(Clone, Copy)]
 struct Trial {
     reading: f64,
-    /// Worth of the job.
-    own: f64,
-    /// Worth of the best of all else.
-    rest: f64,
+    /// The job.
+    own: Priced,
+    /// The best of all else; none if nothing is worth doing.
+    rest: Option<(RemedyId, Priced)>,
+}
+
+/// What a remedy is worth on average after all costs, and those.
+#[derive(Clone, Copy)]
+struct Priced {
+    worth: f64,
+    balance: Balance,
 }
 
 impl Search {
     /// For `case`, whose machines are those of `fit`.
     pub fn new(case: &Case, fit: &Arc<Fit>) -> Self {
-        let jobs = fit.possible().into_iter().filter(|id| id.is_bearing_job()).collect::<Vec<_>>();
-        let worths = worths(&Ground::new(Arc::new(fit.thinned(TRIED_ON))), &jobs);
-        let job = jobs.into_iter().zip(worths).max_by(|a, b| a.1.total_cmp(&b.1)).map(|(job, _)| job);
+        let mut jobs = fit.possible();
+        // Where they have to go, no reading decides.
+        jobs.retain(|id| id.is_bearing_job() && !is_shot(case));
+        let priced = priced(&Ground::new(Arc::new(fit.thinned(TRIED_ON))), &jobs);
+        let job = jobs.into_iter().zip(priced).max_by(|a, b| a.1.worth.total_cmp(&b.1.worth)).map(|(job, _)| job);
         Search { case: case.clone(), fit: Arc::clone(fit), job, tried: Default::default(), kind: 0 }
     }
 
@@ -121,14 +141,15 @@ impl Search {
         order::least_first(tried, |trial| trial.reading);
     }
 
-    /// Worth of `job`, and of the best of all else, if `kind` read `value`.
-    fn asked(&self, job: RemedyId, kind: ReadingKind, value: f64) -> (f64, f64) {
+    /// `job`, and the best of all else, if `kind` read `value`.
+    fn asked(&self, job: RemedyId, kind: ReadingKind, value: f64) -> (Priced, Option<(RemedyId, Priced)>) {
         let case = with_reading(&self.case, kind, value);
         let ground = Ground::new(Arc::new(Fit::with(&case, TRIED_ON)));
         let mut others = ground.fit.possible();
         others.retain(|id| !id.is_bearing_job());
-        let worths = worths(&ground, &[&[job], &others[..]].concat());
-        (worths[0], worths[1..].iter().copied().fold(0.0, f64::max))
+        let priced = priced(&ground, &[&[job], &others[..]].concat());
+        let rest = others.into_iter().zip(priced[1..].iter().copied()).max_by(|a, b| a.1.worth.total_cmp(&b.1.worth));
+        (priced[0], rest.filter(|(_, best)| best.worth > 0.0))
     }
 
     /// What was found.
@@ -150,8 +171,37 @@ impl Search {
                 usual: Spread::of(shown),
             }
         });
-        Some(BreakEven { remedy: job, title: title(job, &case.setup), thresholds: thresholds.collect() })
+        let most = self.tried[0].last()?;
+        Some(BreakEven {
+            remedy: job,
+            title: title(job, &case.setup),
+            thresholds: thresholds.collect(),
+            at_most: most.own.balance,
+            rival: most.rest.map(|(id, priced)| (title(id, &case.setup), priced.balance)),
+            size_counts: case.want.size_counts,
+        })
     }
+}
+
+fn is_shot(case: &Case) -> bool {
+    case.setup.machine.condition == Some(BearingCondition::Shot)
+}
+
+/// Of bearings that have to go whatever that is worth: why, and what play tells of
+/// it. None of others.
+pub fn must_go(case: &Case, units: UnitSystem) -> Option<String> {
+    let machine = &case.setup.machine;
+    is_shot(case).then(|| {
+        let usual = |condition| {
+            let play = typical_radial_play(machine.support, Some(condition), machine.preload);
+            format_range(play.low(), play.high(), Dimension::FineLength, units)
+        };
+        format!(
+            "They have to go, whatever they are worth: bearings that grind or knock can seize or shed parts while they turn. No figure of play alone says when; grinding, knocking and heat do. As a rule the nose rocks by {} on sound bearings of this kind and by {} on shot ones (common practice, no source).",
+            usual(BearingCondition::Sound),
+            usual(BearingCondition::Shot)
+        )
+    })
 }
 
 /// `case` if `kind` had read `value`, as well as it is usually read.
@@ -165,11 +215,11 @@ pub fn with_reading(case: &Case, kind: ReadingKind, value: f64) -> Case {
 
 impl Trial {
     fn wins(&self) -> bool {
-        self.own > self.rest
+        self.own.worth > self.rest.map_or(0.0, |(_, best)| best.worth)
     }
 
     fn pays(&self) -> bool {
-        self.own > 0.0
+        self.own.worth > 0.0
     }
 }
 
@@ -182,17 +232,19 @@ fn narrowed(tried: &[Trial], holds: fn(&Trial) -> bool) -> Option<f64> {
     ((above / below).ln() > 1.5 * narrow).then(|| (below * above).sqrt())
 }
 
-/// Expected net worth of each remedy; what is beyond the budget is worth nothing
-/// to anybody.
-fn worths(ground: &Ground, remedies: &[RemedyId]) -> Vec<f64> {
+/// What each remedy is worth; what is beyond the budget is worth nothing to
+/// anybody.
+fn priced(ground: &Ground, remedies: &[RemedyId]) -> Vec<Priced> {
     let case = &ground.fit.case;
     let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
-    let worth = |&id: &RemedyId| {
+    let price = |&id: &RemedyId| {
         let with = ground.evaluate(id.into(), Bearings::AsTheyAre);
         let cost = Cost::new(id.into(), case, with.minutes() - now.minutes());
-        if cost.affordable(&case.budget) { mean(&cost.worth(&ground.fit, &with, &now)) } else { f64::NEG_INFINITY }
+        let worth = mean(&cost.worth(&ground.fit, &with, &now));
+        let balance = Balance::of(worth, cost.money, cost.hours, cost.spoil, &case.budget);
+        Priced { worth: if cost.affordable(&case.budget) { worth } else { f64::NEG_INFINITY }, balance }
     };
-    remedies.iter().map(worth).collect()
+    remedies.iter().map(price).collect()
 }
 
 impl BreakEven {
@@ -222,16 +274,24 @@ impl BreakEven {
         if !told.is_empty() {
             return format!("To {what} would be the best buy only if {}.", told.join(", or "));
         }
-        let most = show(RANGE.1);
-        if self.pays_somewhere() {
-            format!(
-                "No play or softness at the nose up to {most} would make it the best buy to {what}: something else on the list always brings more for its cost."
-            )
-        } else {
-            format!(
-                "No play or softness at the nose up to {most} would make it worth its cost to {what}, let alone the best buy."
-            )
+        let mut said = format!(
+            "To {what} is not the best buy with any play or softness at the nose. Even with {} of play there, more than anybody should mill with, it would bring {} in your money and cost {}: {}.",
+            show(RANGE.1),
+            exactly(self.at_most.brings()),
+            exactly(self.at_most.costs()),
+            self.at_most.costs_said()
+        );
+        if let Some((title, balance)) = &self.rival {
+            said += &format!(
+                " “{title}” would bring {} then and cost {}.",
+                exactly(balance.brings()),
+                exactly(balance.costs())
+            );
         }
+        if !self.size_counts {
+            said += " What play does to size is not counted: you named no error of size to keep to.";
+        }
+        said
     }
 
     /// Whether there is a reading at which it would be worth its cost.

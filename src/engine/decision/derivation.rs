@@ -419,8 +419,8 @@ fn recipe(figure: Figure) -> Recipe {
             &[],
         ),
         Figure::Regret => (
-            "How often you would regret it",
-            "On how many of a hundred plausible machines you would be better off having left it alone.",
+            "How often it costs you more than it brings",
+            "On how many of a hundred machines like yours you would be better off having left it alone: what it brings there is worth less than its money, your hours and its risk.",
             "share of the machines on which its net worth is below nothing",
             "Counting",
             &[],
@@ -482,14 +482,14 @@ fn recipe(figure: Figure) -> Recipe {
             &[U::RadialPlay, U::BearingFactor, U::PreloadForce],
         ),
         Figure::FirstOrder => (
-            "By how much the doubt would shrink",
+            "By how much less uncertain it would be",
             "If this became known and nothing else, so much of the variance of the figure would go, on average.",
             "variance between groups of machines alike in it / variance of all, less what chance puts there",
             "First-order index: Sobol’, Mathematics and Computers in Simulation 55 (2001)",
             &[],
         ),
         Figure::TotalOrder => (
-            "Its part in the doubt, together with others",
+            "If it became known besides all the rest",
             "If all else became known, so much of the variance would stay. Where it is much larger than the solid bar, it matters mainly together with something else.",
             "mean of ½ (figure − figure with this alone drawn anew)² / variance",
             "Total index: Homma and Saltelli, Reliability Engineering and System Safety 52 (1996); Jansen, Computer Physics Communications 117 (1999)",

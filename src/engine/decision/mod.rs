@@ -13,6 +13,7 @@ mod directions;
 mod dots;
 mod evaluate;
 mod fit;
+mod free;
 pub mod information;
 mod next;
 mod safety;
@@ -32,8 +33,8 @@ pub use answer::{
     Appraisal, AtOdds, Ceiling, Change, Decision, Knowing, NextReading, Prediction, ReadingCheck, Share, Spread,
     Standing, Verdict,
 };
-pub use balance::{Balance, about};
-pub use break_even::{BreakEven, Threshold, with_reading};
+pub use balance::{Balance, about, exactly};
+pub use break_even::{BreakEven, MOST_READ, Threshold, must_go, with_reading};
 pub use case::Case;
 pub use close_up::{CloseUp, SurfacePicture};
 pub use decide::{DRAFT_DRAWS, DRAWS, Deciding, decide, decide_with};
@@ -42,10 +43,11 @@ pub use directions::{Course, Directions, Heading, Push, Stop, Swings, Way};
 pub use dots::{DOTS, Dots};
 pub use evaluate::{Evaluation, Ground, Motions};
 pub use fit::{Fit, Representative};
+pub use free::FreeOfCharge;
 pub use safety::Danger;
 pub use speeds::{Better, SpeedPoint, Speeds};
 pub use study::{Findings, Study};
 pub use typical::typical;
 pub use verdict::of_hundred;
 pub use want::{Budget, Trouble, Want};
-pub use why::{contenders, why};
+pub use why::{contenders, make_safe, seldom_pays, why};

@@ -76,7 +76,8 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         gain if gain > 0.0 => format!("the chatter-free depth grows by about {}", by(gain)),
         gain => format!("the chatter-free depth shrinks by about {}", by(gain)),
     };
-    let effect = format!("{finish}, {depth}");
+    // How deep it could go matters little to a cut that is made shallower.
+    let effect = if appraisal.remedy == RemedyId::LighterCut { finish } else { format!("{finish}, {depth}") };
     let at_half = if appraisal.remedy == RemedyId::LighterCut { " at half the depth per pass" } else { "" };
     let reach = format!(
         "{} of 100 machines like yours reach the goal{at_half}, {} do now",
@@ -98,7 +99,9 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         }
         Standing::LittleGain => format!("it brings you little nearer to the goal: {effect}"),
         Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
-        Standing::Unsafe => format!("not by itself: {}; {effect}", appraisal.danger.map_or("", Danger::left)),
+        Standing::Unsafe => {
+            format!("not by itself: {}. {}", appraisal.danger.map_or("", Danger::left), upper(&effect))
+        }
         Standing::CannotTell => {
             format!("it may pay or not, depending on what you have not measured yet: {effect}; {reach}")
         }

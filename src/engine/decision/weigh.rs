@@ -166,7 +166,7 @@ struct Facts {
 
 /// Whether the part moves, the table is snatched or the drive stalls noticeably
 /// more often than before.
-fn worse(with: &Prediction, without: &Prediction) -> bool {
+pub fn worse(with: &Prediction, without: &Prediction) -> bool {
     const MORE: f64 = 0.05;
     let more = |of: fn(&Prediction) -> f64| of(with) > of(without) + MORE;
     more(|p| p.slip) || more(|p| p.lift) || more(|p| p.pull_in) || more(|p| p.stall)

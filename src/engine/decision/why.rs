@@ -1,20 +1,40 @@
 //! Why the best buy wins: it against the next best, in words.
 
-use super::balance::{Balance, about};
-use super::{Appraisal, Budget, Case, Decision, Standing, of_hundred};
+use super::balance::{Balance, exactly};
+use super::weigh::middle;
+use super::{Appraisal, Budget, Case, Danger, Decision, Standing, Verdict, of_hundred};
 use crate::order;
-use crate::remedies::RemedyId;
+use crate::remedies::{RemedyId, lower};
 
-/// Remedies that can be had for the money and hours, leave no danger and do no
-/// harm; and leaving it alone: worth most on average first.
+/// Remedies that can be had for the money and hours and make nothing worse, and
+/// leaving it alone: worth most on average first. What leaves a danger that is
+/// there is among them, as wherever remedies are weighed: [`make_safe`] comes
+/// before all of them.
 pub fn contenders(decision: &Decision) -> Vec<&Appraisal> {
     let stands = |one: &&Appraisal| {
-        let harmless = !matches!(one.standing, Standing::Unsafe | Standing::Harmful);
+        let harmless = one.standing != Standing::Harmful;
         one.remedy == RemedyId::LeaveAlone || (harmless && one.affordable && one.unmet.is_empty())
     };
     let mut contenders: Vec<&Appraisal> = decision.appraisals.iter().filter(stands).collect();
     order::greatest_first(&mut contenders, |one| one.expected_worth);
     contenders
+}
+
+/// What comes before all weighing where there is a danger.
+pub fn make_safe(decision: &Decision) -> Option<String> {
+    let danger = decision.verdict.danger?;
+    let first = decision.appraisals.iter().find(|one| Some(one.remedy) == decision.verdict.first);
+    let what = match (first, danger) {
+        (Some(first), _) => lower(&first.title),
+        (None, Danger::BareTaper) => "something positive has to keep the holder in the spindle".to_owned(),
+        (None, Danger::PartMoves) => "the part has to be held so that it can’t move".to_owned(),
+        (None, Danger::Snatch) => "the cut must not snatch the table".to_owned(),
+        (None, Danger::FlyingBit) => "the fly cutter has to turn slower".to_owned(),
+        (None, Danger::ShotBearings) => "the bearings have to be replaced".to_owned(),
+    };
+    Some(format!(
+        "First make it safe: {what}. That comes before everything here, whatever it is worth. What else brings you nearer to the goal is weighed below; none of it stands in for that."
+    ))
 }
 
 /// Why the best of the [`contenders`] wins, sentence by sentence.
@@ -23,10 +43,8 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     let [winner, rest @ ..] = &contenders[..] else { return Vec::new() };
     let [won, lost] = [Some(winner), rest.first()].map(|one| one.map(|one| Weighed::of(one, &case.budget)));
     let mut said = Vec::new();
-    if let (Some(_), Some(first)) = (decision.verdict.danger, decision.verdict.first) {
-        let title = decision.appraisals.iter().find(|one| one.remedy == first).map_or("", |one| &one.title);
-        said.push(format!("“{title}” comes before all of this: it deals with a danger, whatever it is worth."));
-    } else if decision.verdict.first.is_none() && winner.remedy != RemedyId::LeaveAlone {
+    let Verdict { danger, first, .. } = decision.verdict;
+    if danger.is_none() && first.is_none() && winner.remedy != RemedyId::LeaveAlone {
         let now = of_hundred(decision.now.reach);
         said.push(format!(
             "Nothing has to be done: {now} of 100 machines like yours reach the goal as they are. This is only for who wants more."
@@ -36,8 +54,35 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     said.extend(lost.as_ref().map(|lost| lost.sentence("Next comes", decision)));
     if let (Some(won), Some(lost)) = (won, lost) {
         said.push(won.against(&lost));
+        said.push(format!(
+            "Coming nearer to the goal counts already. So a machine that goes from a miss to a hit gains less than the {} that reaching it is worth.",
+            exactly(case.budget.target_worth.as_amount())
+        ));
     }
     said
+}
+
+/// Of a remedy that is worth its cost on average, though on most machines it costs
+/// more than it brings: how that goes together.
+pub fn seldom_pays(one: &Appraisal, budget: &Budget) -> Option<String> {
+    let worth_it = matches!(one.standing, Standing::First | Standing::Worth) && one.expected_worth > 0.0;
+    let hours = middle(one.hours) * budget.hour_worth.as_amount();
+    let risk = one.spoil * budget.spoil_worth.as_amount();
+    let cost = if one.remedy == RemedyId::LighterCut {
+        "because half the depth takes twice the passes"
+    } else if middle(one.money) > hours.max(risk) {
+        "mostly the money"
+    } else if risk > hours {
+        "mostly the risk of spoiling something"
+    } else {
+        "mostly your time"
+    };
+    (worth_it && one.remedy != RemedyId::LeaveAlone && one.regret > 0.5).then(|| {
+        format!(
+            "Small cost, seldom a big gain: on {} of 100 it costs you more than it brings, {cost}; on the others it brings so much more that it pays on average.",
+            of_hundred(one.regret)
+        )
+    })
 }
 
 /// A remedy with what it brings and costs.
@@ -56,42 +101,36 @@ impl<'a> Weighed<'a> {
         if self.of.remedy == RemedyId::LeaveAlone {
             return format!("{lead} to leave it alone, which brings nothing and costs nothing.");
         }
-        let Balance { brings, money, time, risk } = self.balance;
-        let parts = [(money, "in money"), (time, "for your time"), (risk, "for the risk of spoiling something")];
-        let parts: Vec<String> = parts
-            .iter()
-            .filter(|(amount, _)| amount.abs() >= 1.0)
-            .map(|(amount, what)| format!("{} {what}", about(*amount)))
-            .collect();
-        let costs = if parts.is_empty() { "next to nothing".to_owned() } else { parts.join(", ") };
+        let costs = self.balance.costs_said();
         format!(
-            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} in your money; it costs {costs}. About {} is left.",
+            "{lead} “{title}”: {} of 100 machines like yours then reach the goal, {} do now, and others come nearer to it or get further off. All that is worth about {} in your money; it costs {costs}. {} is left.",
             of_hundred(self.of.prediction.reach),
             of_hundred(decision.now.reach),
-            about(brings),
-            about(self.of.expected_worth),
+            exactly(self.balance.brings()),
+            exactly(self.balance.left),
         )
     }
 
     /// What tips the scales.
     fn against(&self, second: &Self) -> String {
         let (own, other) = (self.balance, second.balance);
-        let (more, dearer) = (own.brings - other.brings, own.costs() - other.costs());
-        let (gain, cost) = (about(more.abs()), about(dearer.abs()));
-        let brings =
-            format!("The first brings about {gain} {} than the second", if more >= 0.0 { "more" } else { "less" });
+        let (more, dearer) = (own.brings() - other.brings(), own.costs() - other.costs());
+        let (gain, cost) = (exactly(more.abs()), exactly(dearer.abs()));
+        let brings = format!("The first brings {gain} {} than the second", if more >= 0.0 { "more" } else { "less" });
         let tips = match (more >= 0.0, dearer > 0.0) {
-            _ if cost == "0" => format!("{brings} and costs the same"),
-            (true, true) => format!("{brings} and costs about {cost} more"),
-            (true, false) => format!("{brings} and costs about {cost} less"),
-            (false, _) => format!("{brings}, but costs about {cost} less"),
+            _ if own.left == other.left => "The two are worth the same to you, as near as can be said".to_owned(),
+            _ if dearer == 0.0 => format!("{brings} and costs the same"),
+            (true, true) => format!("{brings} and costs {cost} more"),
+            (true, false) => format!("{brings} and costs {cost} less"),
+            (false, _) => format!("{brings}, but costs {cost} less"),
         };
-        let often = |one: &Appraisal| of_hundred(one.best);
-        format!(
-            "{tips}. By itself it is the best buy on {} of 100 machines like yours, the second on {}.",
-            often(self.of),
-            often(second.of)
-        )
+        let [first, second] = [self.of, second.of].map(|one| of_hundred(one.best));
+        let seldom = if first < second {
+            " It comes first all the same: where it does win, it wins by more, and the average counts."
+        } else {
+            ""
+        };
+        format!("{tips}. On {first} of 100 machines like yours it is the best buy, on {second} the second is.{seldom}")
     }
 }
 
@@ -99,7 +138,7 @@ impl<'a> Weighed<'a> {
 mod tests {
     use super::*;
     use crate::decision::decide_with;
-    use crate::scenario::demo;
+    use crate::scenario::{Field, demo};
 
     #[test]
     fn the_best_on_average_is_named_before_the_next() {
@@ -112,6 +151,28 @@ mod tests {
         assert!(first.expected_worth >= second.expected_worth);
     }
 
+    /// What is worth it on average and costs more than it brings on most machines
+    /// says so, and nothing else does.
+    #[test]
+    fn what_pays_seldom_says_so() {
+        let mut shown = 0;
+        for depth in ["0.1 mm", "0.15 mm", "0.2 mm", "0.3 mm"] {
+            let mut scenario = demo();
+            scenario.set_entry(Field::AxialDepth, depth);
+            let case = scenario.resolve().case;
+            for one in &decide_with(&case, 256).appraisals {
+                let said = seldom_pays(one, &case.budget);
+                let advised =
+                    matches!(one.standing, Standing::First | Standing::Worth) && one.remedy != RemedyId::LeaveAlone;
+                let seldom = one.regret > 0.5 && one.expected_worth > 0.0 && advised;
+                assert_eq!(said.is_some(), seldom, "{}", one.title);
+                shown += usize::from(seldom);
+                assert!(said.is_none_or(|said| said.contains(&format!("on {} of 100", of_hundred(one.regret)))));
+            }
+        }
+        assert!(shown > 0, "the cases show nothing");
+    }
+
     /// What reaches the goal on many more machines is said to bring something.
     #[test]
     fn what_brings_the_goal_brings_money() {
@@ -119,7 +180,7 @@ mod tests {
         let decision = decide_with(&case, 256);
         for one in contenders(&decision) {
             if one.prediction.reach > decision.now.reach + 0.2 {
-                assert!(Weighed::of(one, &case.budget).balance.brings > 0.0, "{}", one.title);
+                assert!(Weighed::of(one, &case.budget).balance.brings() > 0.0, "{}", one.title);
             }
         }
     }

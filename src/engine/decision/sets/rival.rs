@@ -1,7 +1,7 @@
 //! Why the best buy is not the set that reaches the goal most often.
 
 use super::{Bundle, Sets};
-use crate::decision::balance::{Balance, about};
+use crate::decision::balance::{Balance, exactly};
 use crate::decision::evaluate::pace;
 use crate::decision::weigh::middle;
 use crate::decision::{Budget, Case, of_hundred};
@@ -43,10 +43,10 @@ impl Sets {
             ));
         }
         let [own, other] = [rival, best].map(|one| one.balance(&case.budget));
-        let (more, dearer) = (own.brings - other.brings, own.costs() - other.costs());
+        let (more, dearer) = (own.brings() - other.brings(), own.costs() - other.costs());
         if dearer >= 1.0 {
-            let brings = if more >= 1.0 { format!("brings about {} more but ", about(more)) } else { String::new() };
-            said.push(format!("It {brings}costs about {} more, your hours and the risk counted in.", about(dearer)));
+            let brings = if more >= 1.0 { format!("brings {} more but ", exactly(more)) } else { String::new() };
+            said.push(format!("It {brings}costs {} more, your hours and the risk counted in.", exactly(dearer)));
         }
         said.push("And how near each machine comes to the goal counts, not only whether it gets there.".to_owned());
         said.join(" ")
