@@ -164,7 +164,7 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
             let moves = of_hundred(now.slip.max(now.lift));
             let what = if now.slip >= now.lift { "slips in its grip" } else { "lifts or tips" };
             let (short, then) = match title {
-                Some(title) => (format!("{title} before anything else"), "Don’t take this cut as it is."),
+                Some(title) => (format!("{title} first"), "Don’t take this cut as it is."),
                 None => ("Don’t take this cut".to_owned(), "Hold it some other way, or cut much lighter."),
             };
             Said::new(short, format!("on {moves} of 100 plausible machines like yours the part {what}. {then}"))
