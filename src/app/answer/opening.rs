@@ -2,7 +2,7 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::choice::Choice;
-use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, Verdict, of_hundred};
+use spindlewise_engine::decision::{Case, Decision, Figure, NextReading, Prediction, Verdict, of_hundred};
 use spindlewise_engine::quantity::{Dimension, format};
 use spindlewise_engine::work::Setup;
 
@@ -21,7 +21,8 @@ pub fn section(sheet: &Sheet) -> AnyView {
         <section class="opening" class:opening-open=!verdict.firm aria-label="The answer in short">
             {(!sheet.case().told).then(|| view! { <p id="nothing-told">{nothing_told(sheet)}</p> })}
             {(!verdict.firm).then(|| view! { <p class="opening-flag">{mark(Mark::Question)} {doubt(decision)}</p> })}
-            <p id="verdict" class="opening-sentence">{verdict.sentence()}</p>
+            <h2 id="verdict" class="opening-sentence">{verdict.sentence()}</h2>
+            {quiet_to(sheet)}
             <p>{verdict.bearings.clone()}</p>
             {count(sheet)}
             {(!verdict.firm).then(|| settle(decision))}
@@ -54,19 +55,33 @@ fn goal(sheet: &Sheet) -> String {
 }
 
 /// What keeps most of those that fail from the goal now, if it is not the finish.
-fn in_the_way(decision: &Decision) -> Option<String> {
-    let now = &decision.now;
-    let (share, what) = [
+fn in_the_way(now: &Prediction) -> Option<(f64, &'static str)> {
+    let all = [
         (now.chatter, "it chatters"),
         (now.slip.max(now.lift), "the part moves"),
         (now.pull_in, "the cut snatches the table"),
         (now.stall, "the drive stalls"),
-    ]
-    .into_iter()
-    .max_by(|(a, _), (b, _)| a.total_cmp(b))?;
+    ];
+    let (share, what) = all.into_iter().max_by(|(a, _), (b, _)| a.total_cmp(b))?;
     let fails = 1.0 - now.reach;
-    (share > 0.0 && share >= 0.5 * fails)
-        .then(|| format!("What stands in the way as it is: {what} on {}.", words::count(share)))
+    (share > 0.0 && share >= 0.5 * fails).then_some((share, what))
+}
+
+/// The depth that can be dialled in, where chatter is what stands in the way.
+fn quiet_to(sheet: &Sheet) -> Option<AnyView> {
+    let now = &sheet.decision.now;
+    in_the_way(now).filter(|(share, _)| *share == now.chatter).map(|_| {
+        let asked = format(sheet.case().setup.cut.axial_depth.as_mm(), Dimension::Length, sheet.units);
+        let quiet = words::middle(now.depth_limit, Dimension::Length, sheet.units);
+        let range = words::range(now.depth_limit, Dimension::Length, sheet.units);
+        view! {
+            <p id="quiet-to">
+                "This cut is " {asked} " deep; as it is, machines like yours stay quiet to about "
+                {sourced(Figure::DepthLimit, view! { <strong>{quiet}</strong> })} " (" {range} " on eight in ten of them)."
+            </p>
+        }
+        .into_any()
+    })
 }
 
 /// How open the question is.
@@ -86,6 +101,8 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
         _ => format!("That is {}.", likelihood(f64::from(count) / 100.0)),
     };
     let Verdict { danger, first, .. } = decision.verdict;
+    let in_the_way = in_the_way(&decision.now)
+        .map(|(share, what)| format!("What stands in the way as it is: {what} on {}.", words::count(share)));
     let safety = (danger.is_some() && first.is_some()).then(|| {
         view! { <p>"This step is for safety. What brings you nearer to the goal after it stands below."</p> }
     });
@@ -111,7 +128,7 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
                     "plausible machines like yours reach your goal " {how} ". " <strong>{said}</strong>
                 </p>
                 {compared}
-                <p id="goal">{goal(sheet)} " " {in_the_way(decision)}</p>
+                <p id="goal">{goal(sheet)} " " {in_the_way}</p>
                 {safety}
                 <p class="opening-key">"Solid square: reaches it. Small ring: doesn’t."</p>
             </figcaption>
