@@ -22,9 +22,31 @@ export const VIEWPORTS = {
 
 const AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
+/** What Chromium has switched off: the pages of its own that it loads for every
+ *  window, longer than the app takes, to suggest addresses that nobody types
+ *  here. The last such list counts, so what Playwright switches off follows. */
+const SWITCHED_OFF = [
+  "WebUIOmniboxPopup",
+  "WebUIOmniboxAimPopup",
+  "AimEnabled",
+  "AvoidCorsURLLoaderRestartOnRedirect",
+  "AvoidUnnecessaryBeforeUnloadCheckSync",
+  "DestroyProfileOnBrowserClose",
+  "HttpsFirstBalancedModeAutoEnable",
+  "HttpsUpgrades",
+  "LensOverlay",
+  "MediaRouter",
+  "NetworkTimeServiceQuerying",
+  "OptimizationHints",
+  "PaintHolding",
+  "PreconnectToSearch",
+  "ThirdPartyStoragePartitioning",
+];
+
 const ARGUMENTS = [
   "--disable-background-networking",
   "--disable-component-update",
+  `--disable-features=${SWITCHED_OFF.join()}`,
   "--disable-gpu",
   "--disable-quic",
   "--disable-sync",
