@@ -2,10 +2,10 @@
 // same engine, compiled for another machine with another mathematics library.
 
 import assert from "node:assert/strict";
-import { execFileSync } from "node:child_process";
+import { execFile } from "node:child_process";
+import { promisify } from "node:util";
 import { settled } from "./steps.mjs";
-
-const ROOT = new URL("../..", import.meta.url);
+import { needed } from "./support.mjs";
 
 /** Only the last digits may differ between the two machines. */
 const RELATIVE = 1e-6;
@@ -13,13 +13,14 @@ const RELATIVE = 1e-6;
 /** Below this a figure is nothing: probabilities, and lengths in mm. */
 const NOTHING = 1e-12;
 
-/** Runs `assess`: the program that ASSESS names, or else the one Cargo builds. */
-export function assess(argument, input) {
-  const options = { cwd: ROOT, encoding: "utf8", input, maxBuffer: 1e8 };
-  const program = process.env.ASSESS;
-  return program
-    ? execFileSync(program, [argument], options)
-    : execFileSync("cargo", ["run", "--quiet", "--bin", "assess", "--", argument], options);
+const run = promisify(execFile);
+
+/** What the native program prints. It is waited for without holding up the
+ *  tests beside it, whose own waiting would be over when it is done. */
+export async function assess(argument, input) {
+  const running = run(needed("ASSESS"), [argument], { maxBuffer: 1e8 });
+  if (input) running.child.stdin.end(input);
+  return (await running).stdout;
 }
 
 /** Fails where a figure, a remedy or the sentence on the page is another. */

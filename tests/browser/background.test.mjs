@@ -37,7 +37,7 @@ const WITHOUT = {
 async function demoIsRight(page) {
   await loadDemo(page);
   await go(page, "answer");
-  await sameAnswer(page, JSON.parse(assess("-", assess("--example"))));
+  await sameAnswer(page, JSON.parse(await assess("-", await assess("--example"))));
 }
 
 /** The number of workers made on a page and still there. */

@@ -10,11 +10,11 @@ import { openApp, screenshots } from "./support.mjs";
 test("the answer to the demo is the one the native program gives", async (t) => {
   const page = await openApp(t);
   await loadDemo(page);
-  const example = assess("--example");
+  const example = await assess("--example");
   const { path } = await exportOpen(page);
   assert.deepEqual(JSON.parse(readFileSync(path, "utf8")), JSON.parse(example), "the demo of the same version");
   await go(page, "answer");
-  await sameAnswer(page, JSON.parse(assess("-", example)));
+  await sameAnswer(page, JSON.parse(await assess("-", example)));
 });
 
 test("every figure of the answer opens where it comes from", async (t) => {

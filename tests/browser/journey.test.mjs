@@ -182,6 +182,6 @@ async function nativeAnswer(page) {
   const exported = JSON.parse(readFileSync(path, "utf8")).entries;
   assert.deepEqual(exported, { ...Object.fromEntries(typed), "cut.length": "240 mm" });
   await go(page, "answer");
-  await sameAnswer(page, JSON.parse(assess(path)));
+  await sameAnswer(page, JSON.parse(await assess(path)));
   await saved(page);
 }

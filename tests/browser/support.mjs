@@ -2,12 +2,11 @@
 // watched page for each test, an accessibility check, and pictures.
 //
 // `cargo verify` sets APP_URL (where the app is: a served folder, or the one
-// file on disk), CHROMIUM (the browser's program) and SCREENSHOTS (the folder
-// for pictures).
+// file on disk), CHROMIUM (the browser's program), ASSESS (the native program)
+// and SCREENSHOTS (the folder for pictures; without it none are taken).
 
 import assert from "node:assert/strict";
 import { mkdir } from "node:fs/promises";
-import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { after } from "node:test";
 import { AxeBuilder } from "@axe-core/playwright";
@@ -22,9 +21,31 @@ export const VIEWPORTS = {
 
 const AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
 
+/** What Chromium has switched off: the pages of its own that it loads for every
+ *  window, longer than the app takes, to suggest addresses that nobody types
+ *  here. The last such list counts, so what Playwright switches off follows. */
+const SWITCHED_OFF = [
+  "WebUIOmniboxPopup",
+  "WebUIOmniboxAimPopup",
+  "AimEnabled",
+  "AvoidCorsURLLoaderRestartOnRedirect",
+  "AvoidUnnecessaryBeforeUnloadCheckSync",
+  "DestroyProfileOnBrowserClose",
+  "HttpsFirstBalancedModeAutoEnable",
+  "HttpsUpgrades",
+  "LensOverlay",
+  "MediaRouter",
+  "NetworkTimeServiceQuerying",
+  "OptimizationHints",
+  "PaintHolding",
+  "PreconnectToSearch",
+  "ThirdPartyStoragePartitioning",
+];
+
 const ARGUMENTS = [
   "--disable-background-networking",
   "--disable-component-update",
+  `--disable-features=${SWITCHED_OFF.join()}`,
   "--disable-gpu",
   "--disable-quic",
   "--disable-sync",
@@ -34,8 +55,9 @@ const ARGUMENTS = [
 /** Longer than anything takes on a slow machine that is busy. */
 const PATIENCE_MS = 120_000;
 
-/** For `describe`: its tests run side by side, each on a page of its own. */
-export const TOGETHER = { concurrency: availableParallelism() };
+/** For `describe`: its tests run side by side, each on a page of its own. Two, as
+ *  there is a test file for each processor beside it: while one waits another goes on. */
+export const TOGETHER = { concurrency: 2 };
 
 export const APP_URL = needed("APP_URL");
 
@@ -99,9 +121,10 @@ export async function axe(page) {
   assert.deepEqual(found, [], "accessibility");
 }
 
-/** Takes a picture of the whole page at each of the three sizes. */
+/** Takes a picture of the whole page at each of the three sizes, for people to look at. */
 export async function screenshots(page, name) {
-  const folder = needed("SCREENSHOTS");
+  const folder = process.env.SCREENSHOTS;
+  if (!folder) return;
   await mkdir(folder, { recursive: true });
   const before = page.viewportSize();
   for (const [size, viewport] of Object.entries(VIEWPORTS)) {
@@ -142,7 +165,8 @@ function watch(page, home) {
   return faults;
 }
 
-function needed(name) {
+/** What `cargo verify` has set under this name. */
+export function needed(name) {
   const value = process.env[name];
   assert.ok(value, `${name} is not set; run the tests with \`cargo verify\` or \`cargo task browser-tests\`.`);
   return value;

@@ -11,7 +11,7 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 const LIMIT: Duration = Duration::from_secs(10 * 60);
-const OLDEST_NODE: &str = "20";
+const OLDEST_NODE: &str = "20.10";
 
 /// Finds or installs `wasm-opt`; says which folder it is in.
 pub fn ensure_binaryen(project: &Project, pins: &Pins) -> Outcome<PathBuf> {
