@@ -2,6 +2,7 @@
 
 mod caution;
 mod choice;
+mod contents;
 mod derived;
 mod name;
 mod number;
@@ -11,6 +12,7 @@ mod unusable;
 
 pub use caution::{caution, caution_text, cautions_of_answer};
 pub use choice::{PickOne, pick_many};
+pub use contents::contents;
 pub use derived::{Derived, derived};
 pub use name::brief;
 pub use number::{number, numbers};

@@ -8,8 +8,18 @@ use super::study::Desk;
 use super::{afterwards, drivers, favour, together, why};
 use crate::app::answer::{OpenFigure, source_dialog};
 use crate::app::charts::hatches;
-use crate::app::components::{scenario_head, unusable};
+use crate::app::components::{contents, scenario_head, unusable};
+use crate::app::route::Route;
 use crate::app::state::workbench;
+
+/// What is found below.
+const HEADINGS: [(&str, &str); 5] = [
+    ("together", "Which remedies together"),
+    ("why", "Why this one wins"),
+    ("favour", "How often each is the best buy"),
+    ("drivers", "What the doubt hangs on"),
+    ("afterwards", "Afterwards"),
+];
 
 /// The page.
 pub fn weighing_page() -> impl IntoView {
@@ -22,6 +32,7 @@ pub fn weighing_page() -> impl IntoView {
         let resolved = bench.resolved.get_untracked();
         let told = bench.has_typed(Field::TargetWorth);
         Some(view! {
+            {contents(Route::Weighing, &HEADINGS)}
             {together::section(&findings.sets, &decision, &resolved.case, units)}
             {why::section(&decision, &resolved.case, findings.break_even.as_ref(), units)}
             {favour::section(&findings.acceptability, &resolved.case, told, units)}
