@@ -4,7 +4,7 @@
 //! back button and reload useful without a server.
 
 use crate::app::prelude::*;
-use leptos::ev::hashchange;
+use leptos::ev::{click, hashchange};
 use web_sys::Element;
 
 use super::focus::{focus, unfold};
@@ -164,6 +164,15 @@ pub fn element_id(key: &str) -> String {
 pub fn follow() -> RwSignal<Location> {
     let here = RwSignal::new(Location::parse(&hash()));
     window_event_listener(hashchange, move |_| here.set(Location::parse(&hash())));
+    // A link to where the address points already changes nothing there, but it is
+    // pressed to get there again.
+    _ = window_event_listener(click, move |event| {
+        let link = event_target::<Element>(&event).closest("a").ok().flatten();
+        let to = link.filter(|_| !event.default_prevented()).and_then(|link| link.get_attribute("href"));
+        if to.is_some_and(|to| to == hash()) {
+            here.update(|_| ());
+        }
+    });
     Effect::new(move |before: Option<()>| {
         let Location { route, anchor, .. } = here.get();
         document().set_title(&format!("{} – Spindlewise", route.title()));

@@ -3,7 +3,7 @@
 
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { arrived, box, card, settled, WIZARD } from "./steps.mjs";
+import { arrived, box, card, go, loadDemo, settled, WIZARD } from "./steps.mjs";
 import { openApp, TOGETHER, VIEWPORTS } from "./support.mjs";
 
 /** More than any page has to stop at. */
@@ -56,6 +56,33 @@ describe("without a mouse", TOGETHER, () => {
     assert.equal((await focused(page)).what, "Skip to the questions");
     await page.keyboard.press("Enter");
     assert.equal((await focused(page)).tag, "H1");
+  });
+
+  test("a long page lists its headings and leads to each", async (t) => {
+    const page = await openApp(t, { viewport: VIEWPORTS.phone });
+    await loadDemo(page);
+    for (const slug of ["answer", "weighing"]) {
+      await go(page, slug);
+      await settled(page);
+      const links = page.getByRole("navigation", { name: "On this page" }).getByRole("link");
+      const hrefs = await links.evaluateAll((links) => links.map((link) => link.getAttribute("href")));
+      // What stands above the list needs no way down to it.
+      const headings = await page.evaluate(() => {
+        const list = document.querySelector(".contents");
+        const below = (one) => list.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING;
+        return [...document.querySelectorAll("main h2[id]")].filter(below).map((one) => one.id);
+      });
+      assert.deepEqual(hrefs, headings.map((id) => `#/${slug}/${id}`));
+      for (const [at, id] of headings.entries()) {
+        await links.nth(at).press("Enter");
+        await page.locator(`#${id}:focus`).waitFor();
+        wellShown({ ...(await focused(page)), ring: 3 }, slug);
+      }
+      // The address is the same, but the way is gone again.
+      await links.last().press("Enter");
+      await page.locator(`#${headings.at(-1)}:focus`).waitFor();
+      assert.equal(await page.getByRole("heading", { level: 1 }).count(), 1, "it is still this page");
+    }
   });
 
   test("an address of one field leads to it, in sight", async (t) => {

@@ -22,6 +22,7 @@ describe("the guides", TOGETHER, () => {
   test("each opens by keyboard and shows, says and warns how", async (t) => {
     const page = await openApp(t, { hash: "#/readings" });
     for (const name of GUIDES) {
+      await section(page, name).locator(".folded > summary").press("Enter");
       const guide = section(page, name).locator(".guide");
       const steps = guide.getByRole("heading", { name: "Step by step" });
       assert.equal(await steps.isVisible(), false, `${name} is folded away`);
@@ -83,6 +84,52 @@ describe("the guides", TOGETHER, () => {
   });
 });
 
+describe("the folded readings", TOGETHER, () => {
+  test("the page names two to begin with, of two groups, and leads to them", async (t) => {
+    const page = await openApp(t, { hash: "#/readings", viewport: VIEWPORTS.phone });
+    await settled(page);
+    const box = page.getByRole("region", { name: "Start with these two" });
+    const links = box.getByRole("link");
+    assert.equal(await links.count(), 2);
+    const groups = new Set();
+    for (const link of await links.all()) {
+      const id = (await link.getAttribute("href")).split("/").at(-1).replaceAll(".", "-");
+      assert.equal(await page.locator(`#${id}`).isVisible(), false, `${id} is folded away`);
+      await link.click();
+      await page.locator(`#${id}:focus`).waitFor();
+      groups.add(await page.locator(`.group:has(#${id}) h2`).innerText());
+    }
+    assert.equal(groups.size, 2, [...groups].join());
+    // Pressed again, though the address is the same: it leads there again.
+    const again = links.last();
+    await again.click();
+    await page.locator("input:focus").waitFor();
+    await axe(page);
+  });
+
+  test("what is typed shows where it is folded away", async (t) => {
+    const page = await openApp(t, { hash: "#/readings" });
+    const summary = section(page, "Runout").locator(".folded > summary");
+    assert.match(await summary.innerText(), /Not taken/);
+    await type(page, "Runout", "12 thou");
+    assert.match(await summary.innerText(), /12 thou/);
+    await type(page, "Runout", "about ten");
+    assert.match(await summary.innerText(), /about ten \(can’t be used\)/);
+    await page.reload();
+    await summary.waitFor();
+    assert.match(await summary.innerText(), /about ten/);
+  });
+
+  test("a box that was never filled has nothing to step from", async (t) => {
+    const page = await openApp(t, { hash: "#/readings/readings.tip.x" });
+    const more = page.getByRole("button", { name: "More: Movement at the tip, pulled left to right" });
+    await page.locator("#readings-tip-x:focus").waitFor();
+    assert.equal(await more.isVisible(), false);
+    await page.keyboard.type("160");
+    await more.waitFor();
+  });
+});
+
 describe("past cuts", TOGETHER, () => {
   test("a cut that chattered has to be deeper than one that stayed quiet", async (t) => {
     const page = await openApp(t, { hash: "#/readings", viewport: VIEWPORTS.phone });
@@ -128,7 +175,9 @@ const section = (page, name) =>
   page.locator("section.group").filter({ has: page.getByRole("heading", { level: 2, name, exact: true }) });
 
 async function opened(page, name) {
-  await section(page, name).locator(".guide > summary").press("Enter");
+  for (const summary of [".folded > summary", ".guide > summary"]) {
+    await section(page, name).locator(summary).press("Enter");
+  }
 }
 
 /** What is usual for a reading, as written: "130–220 µm". */

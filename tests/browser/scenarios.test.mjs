@@ -51,6 +51,10 @@ describe("several scenarios", TOGETHER, () => {
     assert.deepEqual(await namesWhen(page, 1), ["My mill"]);
 
     await button(page, "New scenario").click();
+    const name = page.getByLabel("New name for “My mill 2”");
+    await page.waitForFunction(() => document.activeElement.value === "My mill 2");
+    assert.ok(await name.evaluate((name) => name === document.activeElement), "it is named at once");
+    await page.keyboard.press("Enter");
     await arrived(page, "trouble");
     assert.equal(await box(page, "Finish you want").inputValue(), "", "a new one is empty");
     await go(page, "scenarios");
@@ -272,9 +276,12 @@ describe("several scenarios", TOGETHER, () => {
     assert.equal(JSON.parse(readFileSync(path, "utf8")).entries["want.finish"], "63 µin");
     await page.evaluate(() => (window.full = false));
     await button(page, "New scenario").click();
+    await page.waitForFunction(() => document.activeElement.value === "My mill");
+    await page.keyboard.type("Round column");
+    await page.keyboard.press("Enter");
     await arrived(page, "trouble");
     await go(page, "scenarios");
-    assert.equal((await namesOf(page)).length, 2);
+    assert.deepEqual((await namesOf(page)).toSorted(), ["Bracket on the bench drill (demo)", "Round column"]);
   });
 });
 

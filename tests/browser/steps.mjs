@@ -67,12 +67,20 @@ export async function pick(page, question, answer) {
   assert.ok(await input.isChecked(), `${question} ${answer}`);
 }
 
-/** The box of a number. */
-export const box = (page, label) => page.getByRole("textbox", { name: label });
+/** The box of a number, folded away or not. */
+export const box = (page, label) => page.getByRole("textbox", { name: label, includeHidden: true });
+
+/** Unfolds all that something is folded away in. */
+export function unfold(target) {
+  return target.evaluate((element) => {
+    for (let fold = element.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+  });
+}
 
 /** Types a number in place of what is there and leaves the box. */
 export async function type(page, label, text) {
   const input = box(page, label);
+  await unfold(input);
   await input.focus();
   await input.selectText();
   await page.keyboard.press("Delete");

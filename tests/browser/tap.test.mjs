@@ -5,7 +5,7 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, describe, test } from "node:test";
-import { barText, box, entries, go, loadDemo, saved, settled, type } from "./steps.mjs";
+import { barText, box, entries, go, loadDemo, saved, settled, type, unfold } from "./steps.mjs";
 import { axe, openApp, screenshots, TOGETHER, VIEWPORTS, withArguments } from "./support.mjs";
 
 const RATE = 48_000;
@@ -106,12 +106,18 @@ const ended = (page) =>
     window.streams.length > 0
     && window.streams.every(({ stream }) => stream.getTracks().every((track) => track.readyState === "ended")));
 
+/** Goes to the readings and unfolds this one. */
+async function toTheTapTest(page) {
+  await go(page, "readings");
+  await unfold(tap(page));
+}
+
 describe("the tap test", TOGETHER, () => {
   test("a sound file becomes a reading, and the answer follows", async (t) => {
     const page = await openApp(t);
     await loadDemo(page);
     const before = await barText(page);
-    await go(page, "readings");
+    await toTheTapTest(page);
     await openFile(page, "taps.wav", wav({ modes: [FRAME, SPINDLE] }));
     await tap(page).getByText("3 taps were heard in taps.wav.").waitFor();
     assert.equal(await tap(page).getByRole("radio", { name: "Hz" }).count(), 2, "both pitches are offered");
@@ -150,7 +156,7 @@ describe("the tap test", TOGETHER, () => {
 
   test("the microphone is heard, and let go", async (t) => {
     const page = await openApp(t, { permissions: ["microphone"], before: keepStreams });
-    await go(page, "readings");
+    await toTheTapTest(page);
     assert.deepEqual(await page.evaluate(() => window.streams), [], "nothing is asked for before it is wanted");
     await button(page, "Record a tap").click();
     await tap(page).getByText("Listening.").waitFor();
@@ -171,12 +177,12 @@ describe("the tap test", TOGETHER, () => {
 
   test("it stops by itself, and with the page", async (t) => {
     const page = await openApp(t, { permissions: ["microphone"], before: keepStreams });
-    await go(page, "readings");
+    await toTheTapTest(page);
     await button(page, "Record a tap").click();
     await tap(page).getByText("Listening.").waitFor();
     await go(page, "work");
     await ended(page);
-    await go(page, "readings");
+    await toTheTapTest(page);
     await button(page, "Record a tap").click();
     await tap(page).getByText(/taps were heard in the recording/).waitFor();
     await ended(page);
@@ -192,7 +198,7 @@ describe("the tap test", TOGETHER, () => {
     for (const [name, options, message] of refusals) {
       await t.test(name, async (t) => {
         const page = await openApp(t, options);
-        await go(page, "readings");
+        await toTheTapTest(page);
         await type(page, "Ring of the tool when tapped left to right", "180 ± 5");
         await button(page, "Record a tap").click();
         await tap(page).getByText(message).waitFor();
@@ -205,7 +211,7 @@ describe("the tap test", TOGETHER, () => {
 
   test("a file with nothing in it says why", async (t) => {
     const page = await openApp(t);
-    await go(page, "readings");
+    await toTheTapTest(page);
     await type(page, "Time in which that ring dies to a tenth, left to right", "80 ms");
     const files = [
       ["letter.wav", Buffer.from("Dear Sir"), /letter\.wav was not used\. It is not a WAV file/],
@@ -226,7 +232,7 @@ describe("the tap test", TOGETHER, () => {
   for (const scheme of ["light", "dark"]) {
     test(`what was heard is accessible in ${scheme} colours`, async (t) => {
       const page = await openApp(t, { colorScheme: scheme });
-      await go(page, "readings");
+      await toTheTapTest(page);
       await openFile(page, "taps.wav", wav({ modes: [FRAME, SPINDLE] }));
       await button(page, "Use this reading").waitFor();
       await tap(page).locator("details").evaluateAll((details) => details.forEach((one) => (one.open = true)));

@@ -38,36 +38,41 @@ pub fn section(sheet: &Sheet) -> AnyView {
         <section aria-labelledby="certainty">
             <h2 id="certainty">"How sure is this?"</h2>
             {rough}
-            <dl class="facts">
-                <div data-figure="draws" data-mid=decision.draws>
-                    <dt>"Plausible machines looked at"</dt>
-                    <dd>{sourced(Figure::Draws, decision.draws)}</dd>
-                </div>
-                <div data-figure="effective_draws" data-mid=effective.to_string()>
-                    <dt>"Still counting after your readings, as good as"</dt>
-                    <dd>{sourced(Figure::EffectiveDraws, format(effective.round(), Dimension::Count, UnitSystem::Metric))}</dd>
-                </div>
-                {decision.tail.is_finite().then(|| view! {
-                    <div data-figure="tail" data-mid=decision.tail.to_string()>
-                        <dt>"Do a few of them decide alone?"</dt>
-                        <dd>{sourced(Figure::Tail, if decision.tail > HEAVY_TAIL { "yes" } else { "no" })}</dd>
-                    </div>
-                })}
-                <div data-figure="unconverged" data-mid=decision.unconverged.to_string()>
-                    <dt>"Calculations that did not settle"</dt>
-                    <dd>{sourced(Figure::Unconverged, format(decision.unconverged, Dimension::Share, UnitSystem::Metric))}</dd>
-                </div>
-                <div>
-                    <dt>"Time it took, by your browser’s clock"</dt>
-                    <dd>{took}</dd>
-                </div>
-            </dl>
-            <p>
-                "The same input gives the same answer, on every machine and every time. All of it is reckoned here in your browser; nothing is sent anywhere."
-            </p>
             <p>
                 "This is a reckoning from a simple model and wide typical ranges, not a measurement of your machine. Local rules, the maker’s instructions and a qualified person come before it."
             </p>
+            <details class="more">
+                <summary>"How it was reckoned"</summary>
+                <div class="inside">
+                    <dl class="facts">
+                        <div data-figure="draws" data-mid=decision.draws>
+                            <dt>"Plausible machines looked at"</dt>
+                            <dd>{sourced(Figure::Draws, decision.draws)}</dd>
+                        </div>
+                        <div data-figure="effective_draws" data-mid=effective.to_string()>
+                            <dt>"Still counting after your readings, as good as"</dt>
+                            <dd>{sourced(Figure::EffectiveDraws, format(effective.round(), Dimension::Count, UnitSystem::Metric))}</dd>
+                        </div>
+                        {decision.tail.is_finite().then(|| view! {
+                            <div data-figure="tail" data-mid=decision.tail.to_string()>
+                                <dt>"Do a few of them decide alone?"</dt>
+                                <dd>{sourced(Figure::Tail, if decision.tail > HEAVY_TAIL { "yes" } else { "no" })}</dd>
+                            </div>
+                        })}
+                        <div data-figure="unconverged" data-mid=decision.unconverged.to_string()>
+                            <dt>"Calculations that did not settle"</dt>
+                            <dd>{sourced(Figure::Unconverged, format(decision.unconverged, Dimension::Share, UnitSystem::Metric))}</dd>
+                        </div>
+                        <div>
+                            <dt>"Time it took, by your browser’s clock"</dt>
+                            <dd>{took}</dd>
+                        </div>
+                    </dl>
+                    <p>
+                        "The same input gives the same answer, on every machine and every time. All of it is reckoned here in your browser; nothing is sent anywhere."
+                    </p>
+                </div>
+            </details>
             <p class="paper-only">"Spindlewise " {env!("CARGO_PKG_VERSION")} ", " {today} "."</p>
             <p class="screen-only"><button type="button" on:click=print>"Print this sheet"</button></p>
         </section>

@@ -10,8 +10,9 @@ use super::{
     cautions, ceiling, certainty, dots, first_step, free_set, movement, now, opening, readings, remedies, told,
 };
 use crate::app::charts::hatches;
-use crate::app::components::{scenario_head, unusable};
+use crate::app::components::{contents, scenario_head, unusable};
 use crate::app::focus;
+use crate::app::route::Route;
 use crate::app::state::workbench;
 
 /// The answer page.
@@ -54,19 +55,38 @@ impl PartialEq for Same {
 }
 
 fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -> AnyView {
+    let usual_cautions = cautions::section(sheet);
+    let verdict = &sheet.decision.verdict;
+    let headings = [
+        ("first-step", "What to do first", verdict.first.is_some()),
+        ("not-to-buy", "What not to buy", !verdict.not_to_buy.is_empty()),
+        ("next", "What to measure next", true),
+        ("dots", "The finish to expect", true),
+        ("movement", "What moves", true),
+        ("ceiling", "The ceiling on new bearings", true),
+        (remedies::HEADING, "What each remedy would bring", true),
+        ("now", "As it is now", true),
+        ("readings", "What your readings said", true),
+        ("cautions", "Cautions for this cut", usual_cautions.is_some()),
+        ("told", "What it rests on", true),
+        ("certainty", "How sure is this?", true),
+    ];
+    let headings: Vec<_> = headings.into_iter().filter(|one| one.2).map(|(id, name, _)| (id, name)).collect();
     view! {
         {readings::disagree(sheet)}
         {opening::section(sheet)}
         {cautions::grave(&sheet.decision)}
+        {contents(Route::Answer, &headings)}
         {first_step::section(sheet, filter)}
         {free_set::section(&sheet.decision, sheet.units)}
+        {readings::next(sheet)}
         {dots::section(sheet)}
         {movement::section(sheet, feed)}
         {ceiling::section(sheet)}
         {remedies::section(sheet, filter)}
         {now::section(sheet)}
-        {readings::section(sheet)}
-        {cautions::section(sheet)}
+        {readings::taken(sheet)}
+        {usual_cautions}
         {told::section()}
         {certainty::section(sheet)}
     }

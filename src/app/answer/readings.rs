@@ -12,8 +12,8 @@ use crate::app::charts::{Mark, mark};
 use crate::app::components::boxed;
 use crate::app::route::Route;
 
-/// The section.
-pub fn section(sheet: &Sheet) -> AnyView {
+/// What was read.
+pub fn taken(sheet: &Sheet) -> AnyView {
     let checks = &sheet.decision.readings;
     let taken = if checks.is_empty() {
         view! { <p>"None taken yet: everything here rests on what is typical of such machines."</p> }.into_any()
@@ -31,8 +31,20 @@ pub fn section(sheet: &Sheet) -> AnyView {
             </p>
         }
     });
+    view! {
+        <section aria-labelledby="readings">
+            <h2 id="readings">"What your readings said"</h2>
+            {taken}
+            {agreement}
+        </section>
+    }
+    .into_any()
+}
+
+/// What to read next.
+pub fn next(sheet: &Sheet) -> AnyView {
     let Knowing { everything, changes, readings } = &sheet.decision.knowing;
-    let rows = readings.iter().map(|reading| next(sheet, reading)).collect_view();
+    let rows = readings.iter().map(|reading| reading_to_take(sheet, reading)).collect_view();
     let all = sourced(Figure::Everything, middle(point(*everything), Dimension::Money, sheet.units));
     let most = view! {
         <p>
@@ -51,11 +63,8 @@ pub fn section(sheet: &Sheet) -> AnyView {
     });
     let next = (!readings.is_empty()).then(|| view! { <ol class="next-readings">{rows}</ol> });
     view! {
-        <section aria-labelledby="readings">
-            <h2 id="readings">"What your readings said"</h2>
-            {taken}
-            {agreement}
-            <h3>"What to measure next"</h3>
+        <section aria-labelledby="next">
+            <h2 id="next">"What to measure next"</h2>
             {most}
             {stands}
             {next}
@@ -118,7 +127,7 @@ fn row(sheet: &Sheet, check: &ReadingCheck) -> AnyView {
     .into_any()
 }
 
-fn next(sheet: &Sheet, reading: &NextReading) -> AnyView {
+fn reading_to_take(sheet: &Sheet, reading: &NextReading) -> AnyView {
     let NextReading { field, label, minutes, gain, changes, worth_taking, settles, .. } = reading;
     let brings = if *worth_taking {
         let money = middle(point(*gain), Dimension::Money, sheet.units);

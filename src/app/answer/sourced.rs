@@ -20,7 +20,7 @@ pub fn sourced(figure: Figure, content: impl IntoView + 'static) -> AnyView {
     view! {
         <button type="button" class="sourced" aria-haspopup="dialog" on:click=move |_| open.set(Some(figure))>
             {content}
-            <span class="unseen">" (where this comes from)"</span>
+            <span class="unseen">", source"</span>
         </button>
     }
     .into_any()

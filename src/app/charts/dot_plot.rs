@@ -5,8 +5,11 @@ use crate::app::prelude::*;
 use super::places::{Grades, piles};
 
 const WIDTH: f64 = 480.0;
-/// Room on either side for half a label.
+/// Room on either side of the axis.
 const SIDE: f64 = 34.0;
+/// So many gaps between labels leave room for the longest, in the largest
+/// letters: those at the ends reach inwards.
+const GAPS: usize = 3;
 const BELOW: f64 = 28.0;
 const DOT: f64 = 16.0;
 
@@ -23,11 +26,20 @@ pub fn dot_plot(values: &[f64], wanted: f64, axis: Grades, label: impl Fn(f64) -
         let class = if value <= wanted { "dot-within" } else { "dot-beyond" };
         view! { <circle class=class cx=x cy=floor - DOT * (below as f64 + 0.5) r=0.5 * DOT - 2.0 /> }
     });
-    let ticks = axis.shown().iter().map(|&grade| {
+    let grades = axis.shown();
+    let last = grades.len() - 1;
+    let every = last.div_ceil(GAPS);
+    let ticks = grades.iter().enumerate().map(|(at, &grade)| {
         let x = x(grade);
+        let (anchor, place) = match at {
+            0 => ("start", x - 0.8 * SIDE),
+            _ if at == last => ("end", x + 0.8 * SIDE),
+            _ => ("middle", x),
+        };
+        let named = (last - at).is_multiple_of(every);
         view! {
             <path d=format!("M{x:.1} {floor}v5") />
-            <text text-anchor="middle" x=x y=height - 5.0>{label(grade)}</text>
+            {named.then(|| view! { <text text-anchor=anchor x=place y=height - 5.0>{label(grade)}</text> })}
         }
     });
     let line = x(wanted);

@@ -8,16 +8,20 @@ use crate::app::prelude::*;
 const STEP: f64 = 10.0;
 
 /// A ten by ten field with `count` of its marks solid squares and the rest
-/// small rings; once on a page. `meaning` says what is counted.
-pub fn hundred(count: u32, meaning: String) -> impl IntoView {
+/// small rings; once on a page. `meaning` says what is counted. None or all of
+/// them are no picture: the words say it.
+pub fn hundred(count: u32, meaning: String) -> Option<AnyView> {
     let (solid, open) = marks(count);
-    view! {
-        <svg class="hundred" viewBox="0 0 100 100" role="img" aria-labelledby="hundred-title">
-            <title id="hundred-title">{format!("{count} of 100 marks are solid: {meaning}")}</title>
-            <path class="hundred-open" d=open />
-            <path class="hundred-solid" d=solid />
-        </svg>
-    }
+    (1..100).contains(&count).then(|| {
+        view! {
+            <svg class="hundred" viewBox="0 0 100 100" role="img" aria-labelledby="hundred-title">
+                <title id="hundred-title">{format!("{count} of 100 marks are solid: {meaning}")}</title>
+                <path class="hundred-open" d=open />
+                <path class="hundred-solid" d=solid />
+            </svg>
+        }
+        .into_any()
+    })
 }
 
 /// The outlines of the solid and of the open marks.

@@ -3,6 +3,7 @@
 mod caution;
 mod choice;
 mod compare;
+mod contents;
 mod derived;
 mod name;
 mod number;
@@ -13,6 +14,7 @@ mod unusable;
 pub use caution::{boxed, caution, caution_text, cautions_of_answer};
 pub use choice::{PickOne, pick_many};
 pub use compare::compare;
+pub use contents::contents;
 pub use derived::{Derived, derived};
 pub use name::brief;
 pub use number::{number, numbers};

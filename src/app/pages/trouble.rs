@@ -15,7 +15,7 @@ pub fn view() -> AnyView {
     };
     page(
         "What brings you here?",
-        "Answer what you can and skip the rest: the answer is there from the start, and gets sharper with every line.",
+        "Spindlewise: find out what moves before you buy bearings. Answer what you can and skip the rest: the answer is there from the start, and gets sharper with every line.",
         content.into_any(),
     )
 }

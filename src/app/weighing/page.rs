@@ -9,8 +9,18 @@ use super::study::Desk;
 use super::{afterwards, drivers, favour, together, why};
 use crate::app::answer::{OpenFigure, source_dialog};
 use crate::app::charts::{Mark, hatches, mark};
-use crate::app::components::{scenario_head, unusable};
+use crate::app::components::{contents, scenario_head, unusable};
+use crate::app::route::Route;
 use crate::app::state::workbench;
+
+/// What is found below.
+const HEADINGS: [(&str, &str); 5] = [
+    ("together", "Which remedies together"),
+    ("why", "Why this one wins"),
+    ("favour", "How often each is the best buy"),
+    ("drivers", "What makes the figures uncertain"),
+    ("afterwards", "Afterwards"),
+];
 
 /// The page.
 pub fn weighing_page() -> impl IntoView {
@@ -29,6 +39,7 @@ pub fn weighing_page() -> impl IntoView {
                     <p class="standing">{mark(Mark::Caution)} <span>{first}</span></p>
                 </div>
             })}
+            {contents(Route::Weighing, &HEADINGS)}
             {together::section(&findings.sets, &decision, &resolved.case, units)}
             {why::section(&decision, &resolved.case, findings.break_even.as_ref(), units)}
             {favour::section(&findings.acceptability, &resolved.case, told, units)}

@@ -7,9 +7,12 @@ mod keeping;
 mod share;
 mod unread;
 
+use std::time::Duration;
+
 use crate::app::prelude::*;
 use leptos::html::Input;
 use spindlewise_engine::scenario::document::LONGEST_ENTRY;
+use wasm_bindgen::JsValue;
 
 use crate::app::components::{brief, page, section, unusable};
 use crate::app::markup::rows;
@@ -19,6 +22,9 @@ use crate::app::shelf::shelf;
 
 use unread::unread;
 
+/// The scenario that is being named: which, and whether it was just begun.
+type Naming = RwSignal<Option<(String, bool)>>;
+
 /// The page.
 pub fn view() -> AnyView {
     let shelf = shelf();
@@ -26,14 +32,15 @@ pub fn view() -> AnyView {
     shelf.save();
     let news = RwSignal::new(String::new());
     let offer = RwSignal::new(None);
+    let naming = RwSignal::new(None);
     let content = view! {
         <p class="news" role="status" class:empty=move || news.with(String::is_empty)>{news}</p>
         {move || shelf.removed.get().map(|removed| undo(removed.name()))}
         {unusable()}
         {held()}
         {files::offered(offer, news)}
-        {section("begin", "Begin", begin())}
-        {section("saved", "Saved", saved())}
+        {section("begin", "Begin", begin(naming))}
+        {section("saved", "Saved", saved(naming))}
         {move || shelf.aside.with(|aside| (!aside.is_empty()).then(|| unread(aside)))}
         {section("files", "To a file and back", files::view(offer, news))}
         {section("share", "To somebody else", share::view())}
@@ -46,20 +53,38 @@ pub fn view() -> AnyView {
     )
 }
 
-fn begin() -> AnyView {
+fn begin(naming: Naming) -> AnyView {
     let shelf = shelf();
-    let go = move || {
+    // Named at once, or there would soon be several of one name.
+    let begin = move |_| {
+        shelf.add_empty();
+        if shelf.held.get_untracked() {
+            return;
+        }
+        let id = shelf.id.get_untracked();
+        if shelf.list.with_untracked(|list| list.iter().any(|saved| saved.id == id)) {
+            naming.set(Some((id, true)));
+        } else {
+            to_the_questions();
+        }
+    };
+    let demo = move |_| {
+        shelf.add_demo();
         if !shelf.held.get_untracked() {
-            _ = window().location().set_hash(&Route::Trouble.href());
+            to_the_questions();
         }
     };
     view! {
         <div class="actions">
-            <button type="button" on:click=move |_| { shelf.add_empty(); go() }>"New scenario"</button>
-            <button type="button" on:click=move |_| { shelf.add_demo(); go() }>"Load the demo"</button>
+            <button type="button" on:click=begin>"New scenario"</button>
+            <button type="button" on:click=demo>"Load the demo"</button>
         </div>
     }
     .into_any()
+}
+
+fn to_the_questions() {
+    _ = window().location().set_hash(&Route::Trouble.href());
 }
 
 /// Another was to be opened, and the open one would have been lost.
@@ -69,7 +94,7 @@ fn held() -> AnyView {
     view! { {move || shelf.held.get().then(|| view! { <p class="news" role="alert">{words}</p> })} }.into_any()
 }
 
-fn saved() -> AnyView {
+fn saved(naming: Naming) -> AnyView {
     let shelf = shelf();
     // Keyed, so that a row in use stays as it is while others change.
     let key = |saved: &Listed| format!("{} {} {}", saved.id, saved.saved, saved.name);
@@ -80,20 +105,20 @@ fn saved() -> AnyView {
             .then(|| view! { <p>"Nothing saved yet: what is open is saved with its first change."</p> })
     };
     view! {
-        <ul class="saved">{rows(move || shelf.list.get(), key, row)}</ul>
+        <ul class="saved">{rows(move || shelf.list.get(), key, move |saved| row(saved, naming))}</ul>
         {none}
     }
     .into_any()
 }
 
-fn row(saved: Listed) -> AnyView {
+fn row(saved: Listed, naming: Naming) -> AnyView {
     let shelf = shelf();
     let Listed { id, name, saved } = saved;
     let id = StoredValue::new(id);
-    let renaming = RwSignal::new(false);
+    let renaming =
+        Memo::new(move |_| naming.with(|naming| naming.as_ref().is_some_and(|(one, _)| id.with_value(|id| id == one))));
     let open = move || id.with_value(|id| shelf.id.with(|open| open == id));
-    let when =
-        String::from(js_sys::Date::new(&saved.into()).to_locale_string("default", &wasm_bindgen::JsValue::UNDEFINED));
+    let when = String::from(js_sys::Date::new(&saved.into()).to_locale_string("default", &to_the_minute()));
     let heading = name.clone();
     let label = format!("New name for “{name}”");
     let input = NodeRef::<Input>::new();
@@ -106,16 +131,30 @@ fn row(saved: Listed) -> AnyView {
             input.select();
         }
     });
-    let give_up = move |event: leptos::ev::KeyboardEvent| {
-        if event.key() == "Escape" {
-            // Not from within the field's own event: it goes away with this.
-            set_timeout(move || _ = renaming.try_set(false), std::time::Duration::ZERO);
+    let done = move || {
+        let begun = naming.with_untracked(|naming| naming.as_ref().is_some_and(|(_, begun)| *begun));
+        naming.set(None);
+        if begun {
+            to_the_questions();
+        } else {
+            focus_heading();
+        }
+    };
+    let unchanged = name.clone();
+    let leave = move |event: leptos::ev::KeyboardEvent| {
+        let typed = event_target_value(&event);
+        // Not from within the field's own event: it goes away with this.
+        match event.key().as_str() {
+            "Escape" => set_timeout(move || _ = naming.try_set(None), Duration::ZERO),
+            // Tells of no change.
+            "Enter" if typed == unchanged => set_timeout(done, Duration::ZERO),
+            _ => {}
         }
     };
     let rename = move |name: String| {
         if !name.trim().is_empty() {
             id.with_value(|id| shelf.rename(id, name.trim()));
-            focus_heading();
+            done();
         }
     };
     let title = move || {
@@ -129,7 +168,7 @@ fn row(saved: Listed) -> AnyView {
                 maxlength=LONGEST_ENTRY.to_string()
                 node_ref=input
                 aria-label=label.clone()
-                on:keydown=give_up
+                on:keydown=leave.clone()
                 on:change:target=move |event| rename(event.target().value())
             />
         }
@@ -149,7 +188,7 @@ fn row(saved: Listed) -> AnyView {
                     on:click=move |_| {
                         id.with_value(|id| shelf.open(id));
                         if !shelf.held.get_untracked() {
-                            _ = window().location().set_hash(&Route::Trouble.href());
+                            to_the_questions();
                         }
                     }
                 >
@@ -159,7 +198,9 @@ fn row(saved: Listed) -> AnyView {
                     type="button"
                     aria-label=named("Rename")
                     aria-pressed=move || renaming.get().to_string()
-                    on:click=move |_| renaming.update(|renaming| *renaming = !*renaming)
+                    on:click=move |_| {
+                        naming.set((!renaming.get_untracked()).then(|| (id.get_value(), false)));
+                    }
                 >
                     "Rename"
                 </button>
@@ -181,6 +222,16 @@ fn row(saved: Listed) -> AnyView {
         </li>
     }
     .into_any()
+}
+
+/// How a moment is written.
+fn to_the_minute() -> JsValue {
+    let style = js_sys::Object::new();
+    for (part, length) in [("dateStyle", "medium"), ("timeStyle", "short")] {
+        // Fails only on a frozen object.
+        _ = js_sys::Reflect::set(&style, &part.into(), &length.into());
+    }
+    style.into()
 }
 
 fn undo(name: &str) -> AnyView {
