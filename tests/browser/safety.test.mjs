@@ -91,7 +91,7 @@ test("readings that can't all be right are said before the answer, by name", asy
   await go(page, "answer");
   await settled(page);
   const box = page.locator("#disagree");
-  assert.match(await box.innerText(), /don’t fit each other[^]*Take again the/);
+  assert.match(await box.innerText(), /don’t fit each other[^]*Take again: /);
   await axe(page);
   await box.getByRole("link").first().click();
   await arrived(page, "readings");

@@ -83,12 +83,12 @@ pub fn disagree(sheet: &Sheet) -> Option<AnyView> {
     };
     let links = again.iter().enumerate().filter_map(|(at, check)| {
         let kind = kind_of(sheet, &check.label)?;
-        let joint = if at > 0 { " and the " } else { " Take again the " };
+        let joint = if at > 0 { "; " } else { " Take again: " };
         Some(view! { {joint} <a href=Route::Readings.href_to(kind.key())>{kind.label()}</a> })
     });
     let all = again.is_empty().then_some(" Take them again");
     let said = view! {
-        <strong>{whom}</strong> {all} {links.collect_view()} "; until they fit, the answer is less sure than it looks."
+        <strong>{whom}</strong> {all} {links.collect_view()} ". Until they fit, the answer is less sure than it looks."
     };
     Some(view! { <div id="disagree">{boxed(said.into_any())}</div> }.into_any())
 }

@@ -35,8 +35,8 @@ pub fn verdict_bar() -> impl IntoView {
                 <p class="verdict-bar-count">
                     {move || count.get().map(|(count, then)| view! {
                         <strong>{count} " of 100"</strong>
-                        <span class="verdict-bar-like">" machines like yours"</span>
-                        <span>{if then { " then reach your goal" } else { " reach your goal" }}</span>
+                        <span class="verdict-bar-like">" machines like yours" {then.then_some(" then")}</span>
+                        <span>" reach your goal"</span>
                     })}
                     {move || (!firm.get()).then(|| view! { <span>" – not certain yet"</span> })}
                 </p>
