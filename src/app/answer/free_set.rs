@@ -9,7 +9,7 @@ use spindlewise_engine::decision::{Decision, Figure, of_hundred};
 use spindlewise_engine::quantity::UnitSystem;
 
 use super::sourced::sourced;
-use super::words::hours;
+use super::words::{hours, risk};
 use crate::app::background::{self, Job, Reply, Task};
 use crate::app::later::Stretch;
 use crate::app::route::Route;
@@ -76,6 +76,8 @@ fn set(best: &Bundle, units: UnitSystem) -> AnyView {
         5 => "these five",
         _ => "all of these",
     };
+    let spoil = (best.spoil > 0.0)
+        .then(|| view! { " Risk of spoiling something: " {sourced(Figure::Spoil, risk(best.spoil))} "." });
     let steps = best.titles.iter().map(|title| view! { <li>{title.clone()}</li> }).collect_view();
     view! {
         <section class="weighing-best free-set" aria-labelledby="free-set">
@@ -83,7 +85,7 @@ fn set(best: &Bundle, units: UnitSystem) -> AnyView {
             <p>
                 "Do " {number} ", none of which costs money, and "
                 {sourced(Figure::BestTogether, view! { <strong>{of_hundred(best.reach)} " of 100"</strong> })}
-                " machines like yours reach the goal. Time: " {sourced(Figure::Hours, hours(best.hours, units))} "."
+                " machines like yours reach the goal. Time: " {sourced(Figure::Hours, hours(best.hours, units))} "." {spoil}
             </p>
             <ul>{steps}</ul>
             <p><a class="plain-link" href=Route::Weighing.href()>"What they do together, and what money would add"</a></p>

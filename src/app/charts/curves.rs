@@ -16,7 +16,7 @@ const ABOVE: f64 = 26.0;
 const BELOW: f64 = 30.0;
 
 /// As many curves are told apart by their dashes.
-pub const DASHES: usize = 3;
+pub const DASHES: usize = 4;
 
 /// A curve.
 #[derive(Clone, Debug, PartialEq)]

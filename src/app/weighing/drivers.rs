@@ -22,7 +22,7 @@ pub fn section(all: &[Drivers]) -> AnyView {
             <h2 id="drivers">"What makes the figures uncertain"</h2>
             <p class="strip-key">
                 <span class="index-key-solid">"less uncertain, if you knew this alone"</span>
-                <span class="index-key-open">"if you knew it besides all the rest"</span>
+                <span class="index-key-open">"all that hangs on it, together with the rest"</span>
             </p>
             {questions}
         </section>
@@ -77,7 +77,7 @@ fn row(influence: &Influence) -> AnyView {
                 <span class="driver-name">{label.clone()}</span>
                 <span class="driver-figures">
                     {sourced(Figure::FirstOrder, percent(*first))} " alone, "
-                    {sourced(Figure::TotalOrder, percent(total.max(*first)))} " besides all the rest"
+                    {sourced(Figure::TotalOrder, percent(total.max(*first)))} " in all"
                 </span>
             </div>
             {index_bar(*first, total.max(*first))}

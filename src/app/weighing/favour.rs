@@ -72,7 +72,7 @@ pub fn section(found: &Acceptability, case: &Case, typed: bool, units: UnitSyste
     });
     let source = if typed { "you said" } else { "taken here, as you named none" };
     let caption = format!(
-        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth to you, up to three times the {} {source}. Grey: all that is the best buy seldom.",
+        "Up: machines of 100 on which it is the best buy. Along: what reaching the goal is worth to you, up to three times the {} {source}. Grey: all others together, each of them seldom the best buy.",
         money(own)
     );
     let worth = Field::TargetWorth.spec().key;

@@ -489,7 +489,7 @@ fn recipe(figure: Figure) -> Recipe {
             &[],
         ),
         Figure::TotalOrder => (
-            "If it became known besides all the rest",
+            "All that hangs on it, together with the rest",
             "If all else became known, so much of the variance would stay. Where it is much larger than the solid bar, it matters mainly together with something else.",
             "mean of ½ (figure − figure with this alone drawn anew)² / variance",
             "Total index: Homma and Saltelli, Reliability Engineering and System Safety 52 (1996); Jansen, Computer Physics Communications 117 (1999)",

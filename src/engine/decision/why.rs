@@ -138,7 +138,9 @@ impl<'a> Weighed<'a> {
 mod tests {
     use super::*;
     use crate::decision::decide_with;
-    use crate::scenario::{Field, demo};
+    use crate::machine::Archetype;
+    use crate::scenario::{Field, Scenario, demo};
+    use crate::work::{Holder, Material};
 
     #[test]
     fn the_best_on_average_is_named_before_the_next() {
@@ -151,26 +153,36 @@ mod tests {
         assert!(first.expected_worth >= second.expected_worth);
     }
 
-    /// What is worth it on average and costs more than it brings on most machines
-    /// says so, and nothing else does.
+    /// A machine that is good enough four times in five, and half an hour's work that
+    /// mends most of the others: it costs more than it brings where nothing is wrong.
     #[test]
     fn what_pays_seldom_says_so() {
-        let mut shown = 0;
-        for depth in ["0.1 mm", "0.15 mm", "0.2 mm", "0.3 mm"] {
-            let mut scenario = demo();
-            scenario.set_entry(Field::AxialDepth, depth);
-            let case = scenario.resolve().case;
-            for one in &decide_with(&case, 256).appraisals {
-                let said = seldom_pays(one, &case.budget);
-                let advised =
-                    matches!(one.standing, Standing::First | Standing::Worth) && one.remedy != RemedyId::LeaveAlone;
-                let seldom = one.regret > 0.5 && one.expected_worth > 0.0 && advised;
-                assert_eq!(said.is_some(), seldom, "{}", one.title);
-                shown += usize::from(seldom);
-                assert!(said.is_none_or(|said| said.contains(&format!("on {} of 100", of_hundred(one.regret)))));
-            }
+        let mut scenario = Scenario::new("good enough");
+        scenario.choices.archetype = Some(Archetype::Knee);
+        scenario.choices.material = Some(Material::AluminiumSoft);
+        scenario.choices.holder = Some(Holder::ShankInTaper);
+        for (field, text) in [
+            (Field::CutterDiameter, "1/2 in"),
+            (Field::Flutes, "2"),
+            (Field::StickOut, "1.5 in"),
+            (Field::AxialDepth, "1/16 in"),
+            (Field::RadialWidth, "1/8 in"),
+            (Field::SpindleSpeed, "1600 rpm"),
+        ] {
+            scenario.set_entry(field, text);
         }
-        assert!(shown > 0, "the cases show nothing");
+        let case = scenario.resolve().case;
+        let decision = decide_with(&case, 512);
+        let lock = decision.appraisals.iter().find(|one| one.remedy == RemedyId::LockAndSnug).expect("it can be done");
+        assert!(lock.expected_worth > 0.0 && lock.regret > 0.6, "the case shows nothing");
+        let said = seldom_pays(lock, &case.budget).expect("it pays seldom");
+        assert!(
+            said.contains(&format!("on {} of 100", of_hundred(lock.regret))) && said.contains("your time"),
+            "{said}"
+        );
+        for one in decision.appraisals.iter().filter(|one| one.regret < 0.5 || one.expected_worth < 0.0) {
+            assert_eq!(seldom_pays(one, &case.budget), None, "{}", one.title);
+        }
     }
 
     /// What reaches the goal on many more machines is said to bring something.
