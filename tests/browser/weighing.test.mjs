@@ -158,6 +158,7 @@ describe("what is settled about a remedy", TOGETHER, () => {
     await page.locator(".settled").getByRole("button", { name: /^Consider it again/ }).press("Enter");
     await page.locator(".settled").waitFor({ state: "detached" });
     await page.locator("#remedies:focus").waitFor();
+    await settled(page);
     assert.equal(await page.locator("#verdict").innerText(), before);
   });
 
