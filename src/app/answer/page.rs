@@ -1,6 +1,7 @@
 //! The answer page: the sentence first, then what it rests on.
 
 use crate::app::prelude::*;
+use spindlewise_engine::decision::Danger;
 
 use super::filter::Filter;
 use super::movement::FeedView;
@@ -58,7 +59,7 @@ fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -
     let usual_cautions = cautions::section(sheet);
     let verdict = &sheet.decision.verdict;
     let headings = [
-        ("first-step", "What to do first", verdict.first.is_some()),
+        ("first-step", "What to do first", verdict.first.is_some() || verdict.danger == Some(Danger::BareTaper)),
         ("not-to-buy", "What not to buy", !verdict.not_to_buy.is_empty()),
         ("next", "What to measure next", true),
         ("dots", "The finish to expect", true),

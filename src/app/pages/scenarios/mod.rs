@@ -145,7 +145,13 @@ fn row(saved: Listed, naming: Naming) -> AnyView {
         let typed = event_target_value(&event);
         // Not from within the field's own event: it goes away with this.
         match event.key().as_str() {
-            "Escape" => set_timeout(move || _ = naming.try_set(None), Duration::ZERO),
+            "Escape" => {
+                let give_up = move || {
+                    naming.set(None);
+                    focus_heading();
+                };
+                set_timeout(give_up, Duration::ZERO);
+            }
             // Tells of no change.
             "Enter" if typed == unchanged => set_timeout(done, Duration::ZERO),
             _ => {}
