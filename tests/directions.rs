@@ -264,3 +264,24 @@ fn the_demonstration_says_what_rules_it() {
         assert!(directions.present().why(&directions, UnitSystem::Metric).contains("The force across the feed"));
     }
 }
+
+/// A force is not known to three figures.
+#[test]
+fn forces_are_told_to_two_figures() {
+    let mut told = 0;
+    for scenario in [demo(), straight(CutKind::Side, 0.5), straight(CutKind::Slot, 10.0)] {
+        let directions = directions(&scenario);
+        for (units, unit) in [(UnitSystem::Metric, "N"), (UnitSystem::Inch, "lbf")] {
+            for course in &directions.courses {
+                let why = course.why(&directions, units);
+                let words: Vec<&str> = why.split_whitespace().collect();
+                for pair in words.windows(2).filter(|pair| pair[1].trim_end_matches([',', '.', ':']) == unit) {
+                    let figures = pair[0].replace('.', "");
+                    assert!(figures.trim_matches('0').len() <= 2, "{} {unit}: {why}", pair[0]);
+                    told += 1;
+                }
+            }
+        }
+    }
+    assert!(told > 20, "{told}");
+}

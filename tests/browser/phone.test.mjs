@@ -3,13 +3,16 @@
 
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { go, loadDemo, PAGES, settled, type, WIZARD } from "./steps.mjs";
+import { go, headFits, loadDemo, PAGES, settled, type, WIZARD } from "./steps.mjs";
 import { openApp, TOGETHER, VIEWPORTS } from "./support.mjs";
 
 const phone = { viewport: VIEWPORTS.phone };
 
 /** The smallest letters that are read at arm's length, CSS pixels. */
 const SMALLEST = 13;
+
+/** The header at its highest, CSS pixels: one line of what a glove can hit. */
+const HEADER = 80;
 
 /** Where a page may begin at the latest: below a header and steps of a line each. */
 const BEGINNING = 150;
@@ -62,6 +65,33 @@ describe("on a phone", TOGETHER, () => {
     await go(page, "machine");
     await bar.click();
     await page.getByRole("heading", { level: 1, name: "The answer" }).waitFor();
+  });
+
+  test("the header is one line, and the answer breaks within no word", async (t) => {
+    const page = await openApp(t, phone);
+    await loadDemo(page);
+    await headFits(page, HEADER);
+  });
+
+  test("figures stand in two columns where they fit", async (t) => {
+    const page = await openApp(t, phone);
+    await loadDemo(page);
+    for (const width of [320, 390]) {
+      await page.setViewportSize({ width, height: 844 });
+      const places = [["in-the-cut", ".course .facts"], ["weighing", ".stair .facts"], ["weighing", "#rival tbody tr"]];
+      // The narrowest has no room for names of rows.
+      for (const [slug, figures] of width < 390 ? places.slice(0, 2) : places) {
+        await go(page, slug);
+        await settled(page);
+        const beside = await page.locator(figures).first().evaluate((list) => {
+          const [one, other] = [...list.querySelectorAll("div, td")].map((figure) => figure.getBoundingClientRect());
+          return other.left >= one.right && Math.abs(other.top - one.top) < 1;
+        });
+        assert.ok(beside, `${figures} at ${width} px`);
+        const tooWide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        assert.ok(tooWide <= 0, `${slug} is ${tooWide} px too wide`);
+      }
+    }
   });
 
   test("words in drawings can be read, and keep clear of each other", async (t) => {

@@ -120,3 +120,35 @@ export async function exportOpen(page) {
   await go(page, "scenarios");
   return download(page, () => page.getByRole("button", { name: "Export the open one to a file" }).click());
 }
+
+/** From a phone to a desk: the header is no higher than so many CSS pixels, and the answer's sentence breaks within no word. */
+export async function headFits(page, highest) {
+  await go(page, "answer");
+  await settled(page);
+  for (const width of [320, 390, 768, 1280]) {
+    await page.setViewportSize({ width, height: 844 });
+    const { header, broken } = await page.evaluate(measureHead);
+    assert.ok(header <= highest, `${width} px: the header is ${header} px high`);
+    assert.deepEqual(broken, [], `${width} px`);
+    for (const units of ["metric", "inch"]) {
+      const box = await page.locator(`label[for=units-${units}]`).boundingBox();
+      assert.ok(box.width >= 24 && box.height >= 48, `${width} px: ${units} is ${box.width} by ${box.height} px`);
+    }
+  }
+}
+
+/** Runs in the page: how high the header is, and which words of the answer's sentence, or of what else it could say to do first, have no line of their own. */
+function measureHead() {
+  const sentence = document.getElementById("verdict");
+  const probe = sentence.cloneNode();
+  probe.removeAttribute("id");
+  sentence.after(probe);
+  const titles = [...document.querySelectorAll(".remedy h3")].map((title) => title.textContent);
+  const words = new Set(`${sentence.textContent} ${titles.join(" ")}`.split(/[\s-]+/));
+  const broken = [...words].filter((word) => {
+    probe.textContent = word;
+    return probe.getBoundingClientRect().height > 1.5 * parseFloat(getComputedStyle(probe).lineHeight);
+  });
+  probe.remove();
+  return { header: document.querySelector(".top").getBoundingClientRect().height, broken };
+}

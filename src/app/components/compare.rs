@@ -10,7 +10,7 @@ pub fn compare(columns: &[&'static str], rows: AnyView) -> AnyView {
         _ => view! { <th scope="col">{name}</th> },
     });
     view! {
-        <table class="compare">
+        <table class="compare" class:compare-two=columns.len() == 3>
             <thead>
                 <tr>{head.collect_view()}</tr>
             </thead>

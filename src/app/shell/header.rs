@@ -3,7 +3,7 @@
 use crate::app::prelude::*;
 use leptos::ev;
 use leptos::html::Details;
-use spindlewise_engine::quantity::{UnitSystem, with_unit};
+use spindlewise_engine::quantity::{Dimension, UnitSystem, with_unit};
 use spindlewise_engine::scenario::{Field, Scenario};
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
@@ -25,7 +25,7 @@ pub fn header(prefs: RwSignal<Prefs>) -> AnyView {
                     <path d="M3 20H37M20 3V37" />
                     <circle cx="20" cy="20" r="10" />
                 </svg>
-                <span class="unseen-narrow">"Spindlewise"</span>
+                <span>"Spindlewise"</span>
             </p>
             <p class="at-hand">
                 <a href=Route::Scenarios.href()>
@@ -62,6 +62,7 @@ fn status() -> AnyView {
 fn units() -> AnyView {
     let bench = workbench();
     let button = |system: UnitSystem, value: &'static str, label: &'static str| {
+        let unit = Dimension::Length.default_unit(system).symbol;
         view! {
             <span class="option">
                 <input
@@ -72,7 +73,9 @@ fn units() -> AnyView {
                     prop:checked=move || bench.units() == system
                     on:change=move |_| bench.update(|scenario| switch_units(scenario, system))
                 />
-                <label for=format!("units-{value}")>{label}</label>
+                <label for=format!("units-{value}")>
+                    <span class="unseen-narrow">{label}</span> <span class="switch-unit">{unit}</span>
+                </label>
             </span>
         }
     };
