@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use std::ops::ControlFlow;
 
 use approx::assert_relative_eq;
-use spindlewise_engine::decision::{Fit, SpeedPoint, Speeds, decide};
+use spindlewise_engine::decision::{Fit, SpeedPoint, Speeds, decide, held};
 use spindlewise_engine::mechanics::lobes::{Scan, characteristic, chart};
 use spindlewise_engine::mechanics::{Bearings, ModeGroup, Prepared, Unknown};
 use spindlewise_engine::quantity::{Rotation, UnitSystem};
@@ -199,12 +199,12 @@ fn the_sentence_does_not_contradict_the_table() {
         if speeds.better.is_some() {
             better += 1;
             assert!(sentence.contains("better speed is"), "{sentence}");
-        } else if speeds.points.iter().any(quieter) {
+        } else if speeds.points.iter().any(|point| point.too_fast && quieter(point)) && !sentence.contains("a little") {
             too_fast += 1;
-            assert!(sentence.contains("don’t") && !sentence.contains("No speed of this drive"), "{sentence}");
+            assert!(sentence.contains("don’t") && !sentence.contains("difference here"), "{sentence}");
         } else {
             none += 1;
-            assert!(sentence.starts_with("No speed of this drive") || sentence.starts_with("No other speed"));
+            assert!(sentence.starts_with("No speed makes a real difference here") || sentence.starts_with("No other"));
         }
     }
     assert!(too_fast > 0 && none > 0, "{too_fast} {none} {better}");
@@ -255,7 +255,8 @@ fn a_better_speed_is_better() {
         let case = scenario.resolve().case;
         let speeds = Speeds::new(&Fit::new(&case));
         let away = |speed: f64| (speed / speeds.present.speed).ln().abs();
-        let good = |point: &&SpeedPoint| !point.too_fast && point.quiet >= speeds.present.quiet + 0.1;
+        let quick = |point: &SpeedPoint| point.speed >= 0.5 * speeds.present.speed;
+        let good = |point: &&SpeedPoint| !point.too_fast && quick(point) && point.quiet >= speeds.present.quiet + 0.1;
         match speeds.better {
             Some(better) => {
                 found += 1;
@@ -358,4 +359,23 @@ fn limits_agree_with_the_lobes() {
     let least = |values: &[f64]| values.iter().copied().fold(f64::INFINITY, f64::min);
     assert_relative_eq!(least(&closed), least(&exact), max_relative = 0.2);
     assert!(ratios.iter().all(|&ratio| ratio < 1.5), "{ratios:.2?}");
+}
+
+/// At the speed itself the exact limit may stand in a gap between two lobes; what can
+/// be held there is what the closed form says, which `reference_surrogate.rs` holds
+/// to within a factor of 1.8 on nine machines in ten.
+#[test]
+fn what_can_be_held_is_not_a_gap_between_lobes() {
+    let case = Scenario::new("blank").resolve().case;
+    let middle = Fit::new(&case).representative();
+    let now = case.setup.cut.speed.as_rpm();
+    let speeds: Vec<f64> = (-10..=10).map(|at| now * (0.01 * f64::from(at)).exp()).collect();
+    let mut chart = middle.chart(Bearings::AsTheyAre, speeds, 2.0);
+    chart.advance(usize::MAX);
+    let exact: Vec<(f64, f64)> =
+        chart.columns().iter().map(|column| (column.speed, column.first_limit().expect("a limit").depth)).collect();
+    let held = held(&exact);
+    let limit = middle.outcome.depth_limit;
+    assert!(exact[10].1 > 2.0 * limit, "{} {limit}", exact[10].1);
+    assert!((1.0 / 1.8..1.8).contains(&(held[10].1 / limit)), "{} {limit}", held[10].1);
 }

@@ -157,8 +157,8 @@ test("Firefox goes the way from the demo to the cut, and keeps what is entered",
   await settled(page);
   const { lines, painted } = await drawn(page);
   assert.ok(lines >= 2 && painted >= 1, `${lines} charts, ${painted} surfaces`);
-  const curve = await page.$eval(".speed-exact", (path) => path.getAttribute("d"));
-  assert.ok(curve.split("L").length > 100, "the chart of speeds");
+  const curve = await page.$eval(".speed-middle", (path) => path.getAttribute("d"));
+  assert.ok(curve.split("L").length > 50, "the chart of speeds");
 
   await page.waitForFunction(() => document.querySelector("#save-status").innerText.trim() === "Saved");
   await go(page, "work", "The work");

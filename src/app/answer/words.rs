@@ -1,6 +1,7 @@
 //! Figures in words: chances, changes, costs and misfits as one would say them.
 
 use spindlewise_engine::choice::Choice;
+pub use spindlewise_engine::decision::count;
 use spindlewise_engine::decision::{Appraisal, Spread, Standing, Verdict, of_hundred};
 use spindlewise_engine::quantity::{
     Dimension, UnitSystem, format_estimate, format_middle, format_number, format_range,
@@ -21,15 +22,6 @@ pub fn likelihood(probability: f64) -> &'static str {
         16..=40 => "unlikely",
         3..=15 => "very unlikely",
         0..=2 => "almost never",
-    }
-}
-
-/// "12 of 100", and what is too rare or too sure to count said so.
-pub fn count(probability: f64) -> String {
-    match of_hundred(probability) {
-        0 if probability > 0.0 => "fewer than 1 of 100".into(),
-        100 if probability < 1.0 => "more than 99 of 100".into(),
-        of => format!("{of} of 100"),
     }
 }
 

@@ -35,4 +35,4 @@ pub use share_bar::share_bar;
 pub use speed_chart::{SpeedAxes, speed_chart};
 pub use stairs::{Marks, Scale, Stair, stairs_chart};
 pub use strip::{Interval, strip};
-pub use traces::{Line, traces};
+pub use traces::{Line, overlaid, traces};

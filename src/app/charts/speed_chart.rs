@@ -4,7 +4,6 @@ use std::fmt::Write;
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::{SpeedPoint, Speeds};
-use spindlewise_engine::order;
 
 use super::hatch::SLANTED;
 use super::scale::round_above;
@@ -28,16 +27,16 @@ pub struct SpeedAxes {
 }
 
 impl SpeedAxes {
-    /// For `speeds`: three times the depth wanted, and most of the limits, to a
-    /// round number of units of `unit` mm.
+    /// For `speeds`: as deep as the depth wanted and the band where it may be run,
+    /// and a little more, to a round number of units of `unit` mm.
     pub fn of(speeds: &Speeds, unit: f64) -> Self {
+        /// Room above what is drawn.
+        const ROOM: f64 = 1.2;
         let all = speeds.points.iter().chain([&speeds.present]);
         let (slowest, fastest) =
             all.clone().fold((f64::INFINITY, 0.0_f64), |(low, high), at| (low.min(at.speed), high.max(at.speed)));
-        let mut limits: Vec<f64> = all.map(|at| at.limit.mid).collect();
-        order::ascending(&mut limits);
-        let usual = limits[limits.len() * 9 / 10];
-        let deepest = (3.0 * speeds.depth).max(1.6 * usual).min(12.0 * speeds.depth);
+        let usual = all.filter(|at| !at.too_fast || at.speed == speeds.present.speed);
+        let deepest = ROOM * usual.fold(speeds.depth, |most, at| most.max(at.limit.high));
         let deepest = unit * round_above(deepest / unit);
         // A lone speed still needs an axis.
         let (slowest, fastest) =
@@ -62,7 +61,8 @@ impl SpeedAxes {
     }
 }
 
-/// The chart. `exact` holds speeds and limits worked out exactly so far.
+/// The chart. `exact` holds speeds and limits of the machine in the middle worked
+/// out exactly, as far as that was asked for.
 pub fn speed_chart(
     speeds: &Speeds,
     axes: SpeedAxes,
@@ -106,7 +106,23 @@ pub fn speed_chart(
             <circle class="speed-point" cx=now cy=depth r="7" />
             {better}
             <path class="speed-axis" d=format!("M{LEFT} {ABOVE}V{FLOOR}H{WIDTH}") />
+            {names(speeds, axes)}
         </svg>
+    }
+    .into_any()
+}
+
+/// What the lines are, written on them.
+fn names(speeds: &Speeds, axes: SpeedAxes) -> AnyView {
+    let now = axes.x(speeds.present.speed);
+    // To whichever side of the line has room.
+    let (x, anchor) = if now > 0.5 * (LEFT + WIDTH) { (now - 8.0, "end") } else { (now + 8.0, "start") };
+    let middle = speeds.points.first().map_or(FLOOR, |at| axes.y(at.limit.mid));
+    let beside = if speeds.steps { 12.0 } else { 6.0 };
+    view! {
+        <text class="speed-name" text-anchor=anchor x=x y=ABOVE + 14.0>"your speed"</text>
+        <text class="speed-name" text-anchor="end" x=WIDTH - 4.0 y=axes.y(speeds.depth) - 7.0>"your depth"</text>
+        <text class="speed-name" x=LEFT + beside y=middle - 7.0>"middle machine"</text>
     }
     .into_any()
 }
@@ -139,10 +155,44 @@ fn steps(points: &[SpeedPoint], axes: SpeedAxes) -> AnyView {
     points.iter().map(bar).collect_view().into_any()
 }
 
+/// A line, broken where it leaves the chart.
 fn line(points: &[(f64, f64)], axes: SpeedAxes) -> String {
     let mut path = String::new();
-    for (at, &(speed, depth)) in points.iter().enumerate() {
-        _ = write!(path, "{}{:.1} {:.1}", if at == 0 { 'M' } else { 'L' }, axes.x(speed), axes.y(depth));
+    let mut drawing = false;
+    for &(speed, depth) in points {
+        let inside = depth <= axes.deepest;
+        if inside {
+            _ = write!(path, "{}{:.1} {:.1}", if drawing { 'L' } else { 'M' }, axes.x(speed), axes.y(depth));
+        }
+        drawing = inside;
     }
     path
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use spindlewise_engine::decision::Fit;
+    use spindlewise_engine::scenario::demo;
+
+    /// All that is told fits, and fills most of the chart: it is a fifth deeper, and
+    /// what rounding to a third adds.
+    #[test]
+    fn the_axis_is_as_deep_as_what_is_drawn() {
+        let speeds = Speeds::new(&Fit::with(&demo().resolve().case, 64));
+        let usual = speeds.points.iter().filter(|at| !at.too_fast).chain([&speeds.present]);
+        let deepest = usual.map(|at| at.limit.high).fold(speeds.depth, f64::max);
+        for unit in [1.0, 25.4] {
+            let axes = SpeedAxes::of(&speeds, unit);
+            let filled = deepest / axes.deepest;
+            assert!((0.62..0.84).contains(&filled), "{filled}");
+        }
+    }
+
+    #[test]
+    fn a_line_is_broken_where_it_leaves_the_chart() {
+        let axes = SpeedAxes { slowest: 100.0, fastest: 1000.0, deepest: 1.0 };
+        let path = line(&[(100.0, 0.5), (200.0, 0.6), (300.0, 2.0), (400.0, f64::INFINITY), (500.0, 0.5)], axes);
+        assert_eq!((path.matches('M').count(), path.matches('L').count()), (2, 1), "{path}");
+    }
 }

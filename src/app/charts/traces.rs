@@ -19,11 +19,12 @@ pub struct Line {
 }
 
 /// Draws movements over `marks` turns of the spindle, as far out as the furthest
-/// value of all, which `label` words.
-pub fn traces(lines: Vec<Line>, marks: usize, label: impl Fn(f64) -> String) -> AnyView {
-    let reach = lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |most, value| most.max(value.abs()));
+/// value of all but no further than `most`; `label` words how far.
+pub fn traces(lines: Vec<Line>, marks: usize, most: f64, label: impl Fn(f64) -> String) -> AnyView {
+    let reach =
+        lines.iter().flat_map(|line| &line.values).fold(1e-6_f64, |reach, value| reach.max(value.abs())).min(most);
     let reach_label = label(reach);
-    let rows = lines.into_iter().map(|line| row(line, marks, reach, &reach_label)).collect_view();
+    let rows = lines.into_iter().map(|line| row(line.name, &[line.values], marks, reach, &reach_label)).collect_view();
     view! {
         <div class="traces">
             {rows}
@@ -33,20 +34,34 @@ pub fn traces(lines: Vec<Line>, marks: usize, label: impl Fn(f64) -> String) -> 
     .into_any()
 }
 
-fn row(Line { name, values }: Line, marks: usize, reach: f64, reach_label: &str) -> AnyView {
+/// Two movements over each other, as far out as either goes; the second is dashed.
+pub fn overlaid(name: String, both: [Vec<f64>; 2], marks: usize, label: impl Fn(f64) -> String) -> AnyView {
+    let reach = both.iter().flatten().fold(1e-6_f64, |reach, value| reach.max(value.abs()));
+    let reach_label = label(reach);
+    view! {
+        <div class="traces">
+            {row(name, &both, marks, reach, &reach_label)}
+            {axis_names(&format!("Movement, ± {reach_label}"), &format!("Time, {marks} turns of the spindle"))}
+        </div>
+    }
+    .into_any()
+}
+
+fn row(name: String, lines: &[Vec<f64>], marks: usize, reach: f64, reach_label: &str) -> AnyView {
     let grid: String = (1..marks).fold(String::new(), |mut path, mark| {
         let x = WIDTH * mark as f64 / marks as f64;
         // Writing to a String can't fail.
         _ = write!(path, "M{x:.1} 0V{HEIGHT}");
         path
     });
+    let drawn = lines.iter().map(|values| view! { <path class="trace-line" d=path(values, reach) /> }).collect_view();
     view! {
         <div class="trace">
             <p class="trace-name">{name}</p>
             <svg viewBox=format!("0 0 {WIDTH} {HEIGHT}") preserveAspectRatio="none" aria-hidden="true">
                 <path class="trace-grid" d=grid />
                 <path class="trace-zero" d=format!("M0 {}H{WIDTH}", HEIGHT / 2.0) />
-                <path class="trace-line" d=path(&values, reach) />
+                {drawn}
             </svg>
             <p class="trace-reach" aria-hidden="true"><span>"+" {reach_label.to_owned()}</span> <span>"−" {reach_label.to_owned()}</span></p>
         </div>

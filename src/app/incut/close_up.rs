@@ -13,7 +13,7 @@ use crate::app::later::later;
 use crate::app::state::workbench;
 
 /// The section.
-pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
+pub fn section(middle: Signal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
     let remedies = Memo::new(move |_| possible(bench));
     let picked = RwSignal::new(None::<RemedyId>);
@@ -61,12 +61,18 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
 fn pictures(pair: &Pair, title: &str) -> AnyView {
     let bench = workbench();
     let units = bench.units();
-    let counts = bench.decision.with_untracked(|decision| decision.as_deref().map(Surface::that_counts));
-    let surface = counts.unwrap_or(Surface::Wall);
+    let told = bench.decision.with_untracked(|decision| {
+        decision.as_deref().map(|decision| {
+            let surface = Surface::that_counts(decision);
+            (surface, surface.roughness(&decision.now))
+        })
+    });
+    let (surface, answer) = told.map_or((Surface::Wall, None), |(surface, answer)| (surface, Some(answer)));
     view! {
         <h3>"The " {surface.name()} " under a low light"</h3>
-        {surface::pictures(pair, surface, title, units)}
+        {surface::pictures(pair, surface, title, answer, units)}
         <h3>"What the tip does"</h3>
+        <p id="motion-sentence">{pair.now.motion_sentence(units)}</p>
         {motion::drawn(pair, title, units)}
         <h3>"Listen to it"</h3>
         {motion::heard(pair, title)}

@@ -14,11 +14,14 @@ use crate::app::charts::{Mark, compass, mark};
 use crate::app::later::later;
 use crate::app::state::workbench;
 
+/// Every way to feed.
+pub fn directions(middle: RwSignal<Option<Arc<Middle>>>) -> RwSignal<Option<Arc<Directions>>> {
+    later("directions", move || middle.get(), |middle: &Arc<Middle>| Directions::new(&middle.fit, &middle.machine))
+}
+
 /// The section.
-pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
+pub fn section(directions: RwSignal<Option<Arc<Directions>>>) -> AnyView {
     let bench = workbench();
-    let directions =
-        later("directions", move || middle.get(), |middle: &Arc<Middle>| Directions::new(&middle.fit, &middle.machine));
     let surface = move || bench.decision.with_untracked(|decision| decision.as_deref().map(Surface::that_counts));
     let shown = move || match (directions.get(), surface()) {
         (Some(directions), Some(surface)) => table(&directions, surface, bench.units()),
@@ -45,7 +48,8 @@ fn table(directions: &Directions, surface: Surface, units: UnitSystem) -> AnyVie
         }
     }
     let best = directions.best().quality;
-    let body = rows.iter().map(|course| row(directions, course, best, surface, units)).collect_view();
+    let alone = rows.iter().filter(|course| !course.dangerous && course.quality > best - SAME).count() == 1;
+    let body = rows.iter().map(|course| row(directions, course, (best, alone), surface, units)).collect_view();
     let alike = directions.courses.iter().any(|course| course.stop == Stop::None);
     view! {
         <p class="direction-sentence" id="direction-sentence">{directions.sentence(units)}</p>
@@ -65,7 +69,7 @@ fn same_line(one: &Course, other: &Course) -> bool {
     one.heading.axis == other.heading.axis && one.heading.sense == other.heading.sense && one.stop == other.stop
 }
 
-fn row(directions: &Directions, course: &Course, best: f64, surface: Surface, units: UnitSystem) -> AnyView {
+fn row(directions: &Directions, course: &Course, best: (f64, bool), surface: Surface, units: UnitSystem) -> AnyView {
     let prediction = &course.prediction;
     let (sign, said) = standing(course, best);
     let moves = prediction.slip.max(prediction.lift);
@@ -104,13 +108,14 @@ fn row(directions: &Directions, course: &Course, best: f64, surface: Surface, un
     .into_any()
 }
 
-/// How a direction stands against the best.
-fn standing(course: &Course, best: f64) -> (Mark, &'static str) {
-    /// Shares of the goal that differ by less come to the same.
-    const SAME: f64 = 0.02;
+/// Shares of the goal that differ by less come to the same.
+const SAME: f64 = 0.02;
+
+/// How a direction stands against the best, which may stand alone.
+fn standing(course: &Course, (best, alone): (f64, bool)) -> (Mark, &'static str) {
     match course {
         _ if course.dangerous => (Mark::Caution, "Not safe: the part or the table may move"),
-        _ if course.quality > best - SAME => (Mark::Star, "Goes best"),
+        _ if course.quality > best - SAME => (Mark::Star, if alone { "Goes best" } else { "None goes better" }),
         _ if course.quality > 0.7 * best => (Mark::Waves, "Goes less well"),
         _ if of_hundred(course.prediction.chatter) >= 50 => (Mark::Cross, "Likely to chatter"),
         _ => (Mark::Cross, "Goes badly"),

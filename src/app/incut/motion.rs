@@ -34,16 +34,18 @@ pub fn drawn(pair: &Pair, title: &str, units: UnitSystem) -> AnyView {
         rows: names
             .iter()
             .zip(cuts)
-            .map(|(name, cut)| {
-                let swing = cut.trace.peak_to_peak();
-                vec![name.clone(), fine(swing[1]), fine(swing[0])]
-            })
+            .map(|(name, cut)| vec![name.clone(), cut.travel(1, units), cut.travel(0, units)])
             .collect(),
     };
+    let leaves = cuts.iter().any(|cut| cut.leaves());
+    // What is beyond telling is drawn to the edge of the strip.
+    let most = if leaves { 0.5 * cuts[0].most.min(cuts[1].most) } else { f64::INFINITY };
+    let beyond =
+        if leaves { " A line that runs along the edge goes further: the cutter leaves the cut there." } else { "" };
     let caption = format!(
-        "Movement of the tip about its middle over {TURNS} turns of the spindle, all on one scale; a thin line marks each turn."
+        "Movement of the tip about its middle over {TURNS} turns of the spindle, all on one scale; a thin line marks each turn.{beyond}"
     );
-    chart(caption, traces(lines, TURNS, fine), table)
+    chart(caption, traces(lines, TURNS, most, fine), table)
 }
 
 /// One direction of the last `steps` of a path, about their middle.

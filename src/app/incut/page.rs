@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::app::prelude::*;
 use spindlewise_engine::mechanics::simulation::Invalid;
 
-use super::middle::middle;
+use super::middle::{Middle, middle};
 use super::{close_up, direction, play, speed};
 use crate::app::answer::{OpenFigure, grave, source_dialog};
 use crate::app::charts::hatches;
@@ -17,19 +17,31 @@ pub fn in_the_cut_page() -> impl IntoView {
     provide_context(OpenFigure(RwSignal::new(None)));
     let middle = middle();
     let decision = workbench().decision;
+    let directions = direction::directions(middle);
+    let speeds = speed::speeds(after(middle, directions));
+    let last = after(middle, speeds);
     view! {
         <article class="answer incut">
             {scenario_head("In the cut")}
             {unusable()}
             {hatches()}
             {move || decision.with(|decision| decision.as_ref().and_then(|decision| grave(decision)))}
-            {direction::section(middle)}
-            {speed::section(middle)}
-            {close_up::section(middle)}
-            {play::section(middle)}
+            {direction::section(directions)}
+            {speed::section(speeds)}
+            {close_up::section(last)}
+            {play::section(last)}
             {source_dialog()}
         </article>
     }
+}
+
+/// The machines once what comes `before` is there: each section is painted before
+/// the next is worked out, advice before pictures.
+fn after<T: Send + Sync + 'static>(
+    middle: RwSignal<Option<Arc<Middle>>>,
+    before: RwSignal<Option<Arc<T>>>,
+) -> Signal<Option<Arc<Middle>>> {
+    Signal::derive(move || before.with(Option::is_some).then(|| middle.get()).flatten())
 }
 
 /// What `draw` makes of something simulated, when it is there.

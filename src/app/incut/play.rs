@@ -4,21 +4,21 @@
 use std::sync::Arc;
 
 use crate::app::prelude::*;
-use spindlewise_engine::mechanics::demonstration::{PlayAndSwing, Shown};
+use spindlewise_engine::mechanics::demonstration::PlayAndSwing;
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format_estimate};
 
 use super::middle::Middle;
 use super::motion::last_turns;
 use super::page::simulated;
-use crate::app::charts::{Line, Table, chart, traces};
+use crate::app::charts::{Table, chart, overlaid};
 use crate::app::later::later;
 use crate::app::state::workbench;
 
 /// Turns of the spindle drawn.
-const TURNS: usize = 3;
+const TURNS: usize = 2;
 
 /// The section.
-pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
+pub fn section(middle: Signal<Option<Arc<Middle>>>) -> AnyView {
     let bench = workbench();
     let shown = later("play", move || middle.get(), |middle: &Arc<Middle>| middle.machine.play_and_swing());
     let drawn = move || simulated(shown, |both| draw(both, bench.units()));
@@ -26,7 +26,7 @@ pub fn section(middle: RwSignal<Option<Arc<Middle>>>) -> AnyView {
         <section aria-labelledby="play">
             <h2 id="play">"What play does, and when"</h2>
             <p class="lead">
-                "Play is crossed only when the force turns. Here is your spindle under two loads of one size, turned slowly so that nothing rings, with its play and without: what both show is springs bending, the difference is play."
+                "Play is crossed only when the force turns. Here is your spindle under a load as large as the peak of your cut, turned slowly so that nothing rings."
             </p>
             {drawn}
         </section>
@@ -38,21 +38,8 @@ fn draw(shown: &PlayAndSwing, units: UnitSystem) -> AnyView {
     let PlayAndSwing { play, steady, turning } = shown;
     let fine = |value| format_estimate(value, Dimension::FineLength, units);
     let loads = [("A load that keeps its direction", steady), ("A load that turns", turning)];
-    let line = |name: String, load: &Shown, path: &[[f64; 3]]| Line {
-        name,
-        values: last_turns(path, TURNS * load.with.steps_per_revolution, shown.axis()),
-    };
-    let both = loads
-        .iter()
-        .flat_map(|&(name, load)| {
-            [
-                line(format!("{name}: with its play"), load, &load.with.displacement),
-                line(format!("{name}: without play, springs alone"), load, &load.without.displacement),
-            ]
-        })
-        .collect();
-    let added =
-        loads.iter().map(|&(name, load)| line(format!("{name}: what play adds"), load, &load.added())).collect();
+    let line = |path: &[[f64; 3]]| last_turns(path, TURNS * turning.with.steps_per_revolution, shown.axis());
+    let both = [&turning.with, &turning.without].map(|trace| line(&trace.displacement));
     let travel = |path: &[[f64; 3]]| shown.travel(path, units);
     let rows = loads
         .iter()
@@ -71,12 +58,9 @@ fn draw(shown: &PlayAndSwing, units: UnitSystem) -> AnyView {
     let felt = fine(*play);
     view! {
         <p id="play-sentence">{shown.sentence(units)}</p>
-        <h3>"With play and without, on one scale"</h3>
-        {traces(both, TURNS, fine)}
-        <h3>"The difference: play alone, on a scale of its own"</h3>
         {chart(
             format!("Sideways movement over {TURNS} turns. Play as felt at the tool, that of the bearings by the lever out to it and the shake of the quill: {felt}."),
-            traces(added, TURNS, fine),
+            overlaid("The load that turns. Line: with its play. Dashed: without, springs alone.".into(), both, TURNS, fine),
             table,
         )}
     }

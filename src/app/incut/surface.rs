@@ -1,7 +1,7 @@
 //! The surface as the light falls on it, before and after.
 
 use crate::app::prelude::*;
-use spindlewise_engine::decision::{CloseUp, Figure, SurfacePicture};
+use spindlewise_engine::decision::{CloseUp, Figure, Spread, SurfacePicture};
 use spindlewise_engine::quantity::{Dimension, UnitSystem, format, format_estimate, format_number};
 
 use super::middle::Pair;
@@ -9,7 +9,7 @@ use crate::app::answer::{Surface, sourced};
 use crate::app::charts::{Light, relief_picture};
 
 /// Both pictures of one surface.
-pub fn pictures(pair: &Pair, surface: Surface, title: &str, units: UnitSystem) -> AnyView {
+pub fn pictures(pair: &Pair, surface: Surface, title: &str, answer: Option<Spread>, units: UnitSystem) -> AnyView {
     let of = |cut: &CloseUp| match surface {
         Surface::Wall => cut.wall.clone(),
         Surface::Floor => cut.floor.clone(),
@@ -17,9 +17,11 @@ pub fn pictures(pair: &Pair, surface: Surface, title: &str, units: UnitSystem) -
     let Some((now, then)) = of(&pair.now).zip(of(&pair.then)) else {
         return view! { <p class="note">"This cut leaves too little of that surface to draw."</p> }.into_any();
     };
+    let apart = answer.and_then(|answer| pair.now.apart(&now, surface.name(), answer, units));
     let light = Light::over([&now.relief, &then.relief]);
     view! {
         <p class="surface-change">{then.against(&now, units)}</p>
+        {apart.map(|said| view! { <p class="note" id="surface-apart">{said}</p> })}
         <div class="reliefs">
             {picture("As it is now".into(), now, light, units)}
             {picture(format!("With “{title}”"), then, light, units)}
@@ -29,13 +31,20 @@ pub fn pictures(pair: &Pair, surface: Surface, title: &str, units: UnitSystem) -
 }
 
 fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSystem) -> impl IntoView {
-    let ra = surface.ra();
-    let SurfacePicture { relief, motion, cutoff, .. } = surface;
+    let said = surface.ra_words(units);
+    let SurfacePicture { relief, motion, cutoff, told, .. } = surface;
     let rough = |value| format_estimate(value, Dimension::Roughness, units);
     let (length, height) = relief.size();
-    let (ra, rz) = (rough(ra), rough(motion.rz));
-    let meaning = format!("{title}: surface of roughness Ra {ra} under a low light");
+    let meaning = format!("{title}, surface under a low light: {said}");
     let bar = scale_bar(length, Dimension::Length.default_unit(units).factor);
+    let figure = if told { sourced(Figure::Simulated, said).into_any() } else { said.into_any() };
+    let bare = told.then(|| {
+        view! {
+            " Movement and feed marks alone, without the grain that chips tear: Ra " {sourced(Figure::Simulated, rough(motion.ra))}
+            ", Rz " {sourced(Figure::Simulated, rough(motion.rz))} ", waves longer than " {format(cutoff, Dimension::Length, units)}
+            " left out."
+        }
+    });
     view! {
         <figure>
             {relief_picture(relief, light, meaning)}
@@ -46,15 +55,12 @@ fn picture(title: String, surface: SurfacePicture, light: Light, units: UnitSyst
                 {format(bar, Dimension::Length, units)}
             </p>
             <figcaption>
-                <strong>{title.clone()}</strong> ": Ra " {sourced(Figure::Simulated, ra)}
+                <strong>{title.clone()}</strong> ": " {figure}
                 <details class="chart-table">
                     <summary>"More about this picture" <span class="unseen">": " {title}</span></summary>
                     <p>
                         {format_estimate(length, Dimension::Length, units)} " by " {format_estimate(height, Dimension::Length, units)}
-                        " of the surface; slopes are drawn " {format_number(light.steeper, 2)}
-                        " times as steep as they are. Movement and feed marks alone, without the grain that chips tear: Ra "
-                        {sourced(Figure::Simulated, rough(motion.ra))} ", Rz " {sourced(Figure::Simulated, rz)}
-                        ", waves longer than " {format(cutoff, Dimension::Length, units)} " left out."
+                        " of the surface; slopes are drawn " {format_number(light.steeper, 2)} " times as steep as they are." {bare}
                     </p>
                 </details>
             </figcaption>

@@ -8,9 +8,11 @@ use super::verdict::of_hundred;
 use super::{Case, Fit, Representative, Spread};
 use crate::mechanics::Bearings;
 use crate::mechanics::lobes::{ChartBuilder, Grid};
+use crate::mechanics::pair::SPEED_BAND;
 use crate::mechanics::{CutForces, Plausible};
 use crate::quantity::{Dimension, Rotation, UnitSystem, format, format_number};
 use crate::remedies;
+use crate::work::Setup;
 
 /// Speeds looked at where the drive has no steps, before they are made round.
 const POINTS: usize = 120;
@@ -21,9 +23,16 @@ const MACHINES: usize = 256;
 /// Share of the machines by which a better speed has to be quieter.
 const BETTER: f64 = 0.10;
 
+/// Share of the machines by which a speed that is not better is still a little so.
+const LITTLE: f64 = 0.03;
+
 /// Times as long a cut may take at a better speed: nobody runs a mill at a tenth of
 /// its speed for some quiet. Common practice, no source.
-const LONGEST: f64 = 4.0;
+const LONGEST: f64 = 2.0;
+
+/// Share of the lowest cutting speed usual for an edge, below which it is not slowed
+/// down further. Common practice, no source.
+const CRAWL: f64 = 0.5;
 
 /// One speed.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -113,7 +122,7 @@ impl Speeds {
         // Steps are few, and those above are among them.
         let points = at(if steps { &all } else { &some }, &speeds(&fit.case));
         Speeds {
-            better: better([slower, faster], &points, present),
+            better: better([slower, faster], &points, present, slowest(setup)),
             steps,
             points,
             present,
@@ -145,18 +154,26 @@ impl Speeds {
             let few = chatter(&self.present);
             return format!("No other speed is called for: {few} of 100 machines like yours chatter at {now}.");
         }
-        let quieter = "leaves ten more of 100 machines like yours without chatter";
+        let none = "No speed makes a real difference here";
+        let little = |point: &&SpeedPoint| point.quiet >= self.present.quiet + LITTLE;
+        let remedies = [self.slower, self.faster];
+        let most = remedies.iter().flatten().filter(little).max_by(|a, b| a.quiet.total_cmp(&b.quiet));
+        if let Some(point) = most {
+            return format!(
+                "{none}; {} is a little better: {} of 100 machines like yours chatter there, {} do at {now}.",
+                rpm(point.speed, units),
+                chatter(point),
+                chatter(&self.present)
+            );
+        }
         match self.points.iter().find(|point| point.too_fast && is_quieter(point, &self.present)) {
             Some(point) => format!(
-                "No speed usual for this cutter and machine {quieter}. {} does, but {}: don’t, unless {} allows it.",
+                "No speed usual for this cutter and machine makes a real difference. {} would, but {}: don’t, unless {} allows it.",
                 rpm(point.speed, units),
                 self.most(units),
                 if self.advised < self.top { "the machine’s maker" } else { "the cutter’s maker" }
             ),
-            None if self.points.iter().any(|point| is_quieter(point, &self.present)) => {
-                format!("No speed at which the cut takes at most {LONGEST} times as long {quieter}.")
-            }
-            None => format!("No speed of this drive {quieter}."),
+            None => format!("{none}."),
         }
     }
 
@@ -256,16 +273,39 @@ fn is_quieter(point: &SpeedPoint, present: &SpeedPoint) -> bool {
     point.quiet >= present.quiet + BETTER
 }
 
+/// The slowest speed to go down to, rpm.
+fn slowest(setup: &Setup) -> f64 {
+    let (low, high) = setup.material.cutting_speed(setup.cutter.material);
+    CRAWL * low / high * setup.top_speed().as_rpm()
+}
+
 /// Of the speeds of remedies the quietest that is markedly quieter than now, else
-/// the nearest that is.
-fn better(remedies: [Option<SpeedPoint>; 2], points: &[SpeedPoint], present: SpeedPoint) -> Option<Better> {
+/// the nearest that is; none of them a crawl, below `slowest` or so slow that the cut
+/// takes far longer.
+fn better(
+    remedies: [Option<SpeedPoint>; 2],
+    points: &[SpeedPoint],
+    present: SpeedPoint,
+    slowest: f64,
+) -> Option<Better> {
     let away = |point: &SpeedPoint| (point.speed / present.speed).ln().abs();
-    let good = |point: &&SpeedPoint| !point.too_fast && is_quieter(point, &present);
+    let least = (present.speed / LONGEST).max(slowest).min(present.speed);
+    let good = |point: &&SpeedPoint| !point.too_fast && point.speed >= least && is_quieter(point, &present);
     let remedy = remedies.iter().flatten().filter(good).max_by(|a, b| a.quiet.total_cmp(&b.quiet));
-    let in_time = |point: &&SpeedPoint| point.speed * LONGEST >= present.speed;
-    let nearest = || points.iter().filter(good).filter(in_time).min_by(|a, b| away(a).total_cmp(&away(b)));
+    let nearest = || points.iter().filter(good).min_by(|a, b| away(a).total_cmp(&away(b)));
     let point = *remedy.or_else(nearest)?;
     Some(Better { point, time: present.speed / point.speed, remedy: remedy.is_some() })
+}
+
+/// What can be held of exact limits (speed in rpm, depth in mm, slowest first): at
+/// each speed the least within the band of speeds that a drive wanders through, as
+/// the closed form takes it. A drive can't be kept in the gap between two lobes.
+pub fn held(limits: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let least = |&(speed, _): &(f64, f64)| {
+        let near = |&&(other, _): &&(f64, f64)| (other / speed).ln().abs() <= SPEED_BAND;
+        (speed, limits.iter().filter(near).fold(f64::INFINITY, |least, &(_, depth)| least.min(depth)))
+    };
+    limits.iter().map(least).collect()
 }
 
 impl Representative {

@@ -40,6 +40,24 @@ pub fn of_hundred(probability: f64) -> u32 {
     (100.0 * probability).round() as u32
 }
 
+/// The same in words, with what is too rare or too sure to count said so.
+pub fn count(probability: f64) -> String {
+    match short_count(probability).as_str() {
+        "<1" => "fewer than 1 of 100".to_owned(),
+        ">99" => "more than 99 of 100".to_owned(),
+        of => format!("{of} of 100"),
+    }
+}
+
+/// The same where there is no room for words.
+pub fn short_count(probability: f64) -> String {
+    match of_hundred(probability) {
+        0 if probability > 0.0 => "<1".to_owned(),
+        100 if probability < 1.0 => ">99".to_owned(),
+        of => of.to_string(),
+    }
+}
+
 fn percent(share: f64) -> String {
     let value = 100.0 * share;
     if value < 1.0 { "under 1\u{a0}%".to_owned() } else { format!("{value:.0}\u{a0}%") }

@@ -69,7 +69,8 @@ impl PlayAndSwing {
         let travel = |path: &[[f64; 3]]| self.travel(path, units);
         let Shown { with, without, .. } = &self.turning;
         format!(
-            "Under the load that turns the tool goes {} from side to side; without any play its springs alone would bend by {}, so play adds {}. Under the load that keeps its direction play adds {}: it is pressed to one side and stays there.",
+            "Under a load of {} that turns the tool goes {} from side to side; without any play its springs alone would bend by {}, so play adds {}. Under the same load that keeps its direction play adds {}: it is pressed to one side and stays there.",
+            format_estimate(self.turning.swing.peak, Dimension::Force, units),
             travel(&with.displacement),
             travel(&without.displacement),
             travel(&self.turning.added()),
@@ -129,7 +130,7 @@ fn shown(spindle: LooseSpindle, load: f64, depth: f64) -> Result<Shown, Invalid>
     };
     let run = |spindle: LooseSpindle| {
         let structure = Structure { spindle: Some(spindle), ..Structure::default() };
-        let run = Run { revolutions: 6, entry: 2, kept: 3, refinement: 1 };
+        let run = Run { revolutions: 4, entry: 1, kept: 2, refinement: 1 };
         Simulation::new(milling.clone(), structure, run).map(|simulation| simulation.run())
     };
     let shut = |clearance: Clearance| Clearance { gap: 0.0, ..clearance };

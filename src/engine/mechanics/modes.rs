@@ -42,9 +42,9 @@ impl ModeGroup {
     /// Its name in the middle of a sentence, and what is in it.
     pub fn label(self) -> (&'static str, &'static str) {
         match self {
-            ModeGroup::Spindle => ("the spindle side", "cutter, holder, bearings, quill"),
+            ModeGroup::Spindle => ("the spindle end", "cutter, holder, bearings, quill"),
             ModeGroup::Frame => ("the frame", "head and column"),
-            ModeGroup::Work => ("the work side", "table, vise or clamps, part"),
+            ModeGroup::Work => ("the work on its table", "table, vise or clamps, part"),
         }
     }
 

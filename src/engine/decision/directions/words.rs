@@ -1,6 +1,6 @@
 //! Directions in words: what rules each, and what is bad about the bad one.
 
-use super::super::verdict::of_hundred;
+use super::super::verdict::{count, of_hundred};
 use super::{Course, Directions, Heading, Prediction, Push, Stop, Swings, Way};
 use crate::quantity::{Dimension, UnitSystem, format, format_estimate, format_number, format_range};
 use crate::work::{Axis, CutKind, CutSense};
@@ -72,7 +72,11 @@ impl Swings {
 
     fn swing(&self) -> String {
         let lies = if self.along_feed { "in line with the feed" } else { "across the feed" };
-        format!("swings along {}, {lies}", letter(self.axis))
+        let way = match self.axis {
+            Axis::X => "left to right",
+            Axis::Y => "to and from you",
+        };
+        format!("shakes {way}, {lies}")
     }
 
     /// What chatters first and why this direction feeds it, within a sentence.
@@ -121,6 +125,11 @@ impl Push {
 }
 
 impl Course {
+    /// Whether another direction comes to the same.
+    fn like(&self, other: &Course) -> bool {
+        (self.quality - other.quality).abs() < SAME && self.dangerous == other.dangerous
+    }
+
     /// The direction as a heading; both ways along the axis where they come out
     /// the same.
     pub fn line(&self, kind: CutKind) -> String {
@@ -138,7 +147,7 @@ impl Course {
         }
         facts.extend(self.moves(units));
         facts.push(
-            format!("{} of 100 machines like yours chatter", of_hundred(self.prediction.chatter))
+            format!("{} machines like yours chatter", count(self.prediction.chatter))
                 + ": "
                 + &self.swings.clause(units),
         );
@@ -151,7 +160,7 @@ impl Course {
         let snatched = of_hundred(self.prediction.pull_in);
         let held = match snatched {
             0 => "which the slides’ drag holds".to_owned(),
-            _ => format!("on {snatched} of 100 machines harder than the slides’ drag holds"),
+            _ => format!("on {} machines harder than the slides’ drag holds", count(self.prediction.pull_in)),
         };
         (self.push.mean_feed > 0.0 || snatched > 0).then(|| format!("the cutter pulls the table along, {held}"))
     }
@@ -170,16 +179,17 @@ impl Course {
 
     /// Whether the part may move in its grip.
     fn moves(&self, units: UnitSystem) -> Option<String> {
-        let (slip, lift) = (of_hundred(self.prediction.slip), of_hundred(self.prediction.lift));
+        let Prediction { slip, lift, .. } = self.prediction;
+        let [slips, lifts] = [slip, lift].map(count);
         let along = format_estimate(self.push.feed.1.max(-self.push.feed.0), Dimension::Force, units);
         match self.stop {
             _ if lift > slip => {
-                Some(format!("on {lift} of 100 machines like yours the force tips the part or lifts it off its grip"))
+                Some(format!("on {lifts} machines like yours the force tips the part or lifts it off its grip"))
             }
             Stop::Away => Some(format!(
-                "up to {along} pushes the part away from its stop, so that the jaws alone hold it; it slips on {slip} of 100 machines like yours"
+                "up to {along} pushes the part away from its stop, so that the jaws alone hold it; it slips on {slips} machines like yours"
             )),
-            _ if slip > 0 => Some(format!("on {slip} of 100 machines like yours the part slips in its grip")),
+            _ if of_hundred(slip) > 0 => Some(format!("on {slips} machines like yours the part slips in its grip")),
             Stop::Against => Some(format!("up to {along} pushes the part against its stop")),
             Stop::None => None,
         }
@@ -198,51 +208,91 @@ impl Course {
 }
 
 impl Directions {
-    /// Why the worst direction is bad, in one sentence; `None` where it is the
-    /// present one, which [`Self::sentence`] tells of, or hardly worse than the
-    /// best.
+    /// Why the worst direction is bad, in one sentence; `None` where
+    /// [`Self::sentence`] says so or it is hardly worse than the best.
     pub fn warning(&self, units: UnitSystem) -> Option<String> {
         let (best, worst) = (self.best(), self.worst());
-        let alike = worst.quality > best.quality - SAME && worst.dangerous == best.dangerous;
-        (!alike && !worst.present).then(|| {
+        let said = worst.present || self.axes_alike() && !worst.dangerous;
+        (!best.like(worst) && !said).then(|| {
             format!(
-                "Keep from feeding {}: {}; {} of 100 machines like yours would chatter.",
+                "Keep from feeding {}: {}; {} machines like yours would chatter.",
                 self.name(worst),
                 worst.ruling(units),
-                of_hundred(worst.prediction.chatter)
+                count(worst.prediction.chatter)
             )
         })
     }
 
+    /// A direction, and the same along the other axis where that comes to the same.
     fn name(&self, course: &Course) -> String {
-        match course.stop {
-            Stop::None => course.heading.along(self.kind),
-            _ => course.title.clone(),
+        let Course { heading, stop, title, .. } = course;
+        let twin = |other: &&Course| other.heading.sense == heading.sense && other.heading.axis != heading.axis;
+        match stop {
+            Stop::None if self.courses.iter().find(twin).is_some_and(|twin| twin.like(course)) => {
+                format!("along X or Y{}", heading.sense_label(self.kind))
+            }
+            Stop::None => heading.along(self.kind),
+            _ => title.clone(),
         }
+    }
+
+    /// Whether only climb or conventional makes a difference.
+    fn axes_alike(&self) -> bool {
+        self.courses.iter().all(|one| {
+            one.stop == Stop::None
+                && one.heading.sense.is_some()
+                && self.courses.iter().filter(|other| other.heading.sense == one.heading.sense).all(|two| two.like(one))
+        })
     }
 
     /// What is good or bad about the present direction, in one sentence; each
     /// course says why at length.
     pub fn sentence(&self, units: UnitSystem) -> String {
         let (present, best, worst) = (self.present(), self.best(), self.worst());
-        let chatter = |course: &Course| of_hundred(course.prediction.chatter);
-        let outcome = format!(
-            "{} of 100 machines like yours chatter at {} deep",
-            chatter(present),
-            format(self.depth, Dimension::Length, units)
-        );
-        let (here, rules) = (self.name(present), present.ruling(units));
-        if worst.quality > best.quality - SAME && worst.dangerous == best.dangerous {
+        let chatter = |course: &Course| count(course.prediction.chatter);
+        // Of a hundred as well, which has been said by then.
+        let against = |course: &Course| chatter(course).replace(" of 100", "");
+        let deep = format(self.depth, Dimension::Length, units);
+        let outcome = format!("{} machines like yours chatter at {deep} deep", chatter(present));
+        let here = match present.stop {
+            Stop::None => present.heading.along(self.kind),
+            _ => present.title.clone(),
+        };
+        let rules = present.ruling(units);
+        if best.dangerous {
+            return format!(
+                "No way of feeding makes this cut safe: even {}, {}; {} chatter at {deep} deep.",
+                self.name(best),
+                best.ruling(units),
+                chatter(best)
+            );
+        }
+        if best.like(worst) {
             return format!("No direction is much better than another here; {here}, {rules}; {outcome}.");
         }
-        if best.quality < present.quality + SAME && best.dangerous == present.dangerous {
+        if self.axes_alike() {
+            let [now, other] = [present, if present.like(best) { worst } else { best }]
+                .map(|course| course.heading.sense_label(self.kind).trim_start_matches(", "));
+            return if present.like(best) {
+                format!(
+                    "X or Y makes no difference, {other} is worse; {now}, as you cut now, {rules}; {outcome}, {} with {other}.",
+                    against(worst)
+                )
+            } else {
+                format!(
+                    "X or Y makes no difference, {other} is better; {now}, as you cut now, {rules}; {outcome}, {} with {other}.",
+                    against(best)
+                )
+            };
+        }
+        if best.like(present) {
             return format!(
                 "Feeding {here}, is already the best way: {rules}; {outcome}, {} {}, the worst way.",
-                chatter(worst),
+                against(worst),
                 self.name(worst)
             );
         }
-        format!("Feeding {here}, is not the best way: {rules}; {outcome}, {} {}.", chatter(best), self.name(best))
+        format!("Feeding {here}, is not the best way: {rules}; {outcome}, {} {}.", against(best), self.name(best))
     }
 }
 
