@@ -29,7 +29,7 @@ test("every figure of the answer opens where it comes from", async (t) => {
     return cells.filter((cell) => !own(cell) && !cell.querySelector("button.sourced")).map((cell) => cell.textContent);
   });
   assert.deepEqual(plain, []);
-  for (const details of await page.locator(".answer details.more").all()) {
+  for (const details of await page.locator(".answer details").all()) {
     await details.evaluate((element) => (element.open = true));
   }
   const figures = page.locator(".answer button.sourced");
