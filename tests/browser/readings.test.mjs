@@ -157,7 +157,7 @@ describe("past cuts", TOGETHER, () => {
     await pick(page, "How did you judge that finish?", "Against a specimen, by eye");
     await saved(page);
     await page.reload();
-    await page.locator("#readings-past-finish").waitFor();
+    await page.locator("#readings-past-finish").waitFor({ state: "attached" });
     const kept = await entries(page);
     assert.equal(kept["readings-past-finish"], "125 µin");
     assert.equal(kept["readings-quiet-depth"], "0.3 mm");
