@@ -122,11 +122,12 @@ fn a_soft_y_axis_and_a_y_feed_the_part_is_turned_before_anything_is_bought() {
     scenario.choices.condition = Some(BearingCondition::Worn);
     scenario.choices.cut = Some(CutKind::Face);
     scenario.choices.axis = Some(Axis::Y);
-    for (field, text) in
-        [(Field::TipX, "0.05 mm"), (Field::TipY, "0.25 mm"), (Field::HeadX, "0.01 mm"), (Field::HeadY, "0.2 mm")]
-    {
-        scenario.set_entry(field, text);
-    }
+    scenario.set_entries([
+        (Field::TipX, "0.05 mm"),
+        (Field::TipY, "0.25 mm"),
+        (Field::HeadX, "0.01 mm"),
+        (Field::HeadY, "0.2 mm"),
+    ]);
     let decision = answer(&scenario);
     let turn = rank(&decision, RemedyId::TurnPart);
     assert!(turn < rank(&decision, RemedyId::LeaveAlone));
@@ -318,15 +319,13 @@ fn an_edge_that_burns_is_not_left_alone() {
     let mut scenario = well_kept();
     scenario.choices.archetype = Some(Archetype::Knee);
     scenario.choices.holder = Some(Holder::ShankInTaper);
-    for (field, text) in [
+    scenario.set_entries([
         (Field::CutterDiameter, "20 mm"),
         (Field::StickOut, "40 mm"),
         (Field::AxialDepth, "0.1 mm"),
         (Field::RadialWidth, "0.2 mm"),
         (Field::FinishTarget, "6.3 µm"),
-    ] {
-        scenario.set_entry(field, text);
-    }
+    ]);
     scenario.set_entry(Field::SpindleSpeed, "2000 rpm");
     let decision = answer(&scenario);
     assert!(decision.now.reach > 0.75, "the case shows nothing: {}", decision.now.reach);
@@ -353,16 +352,14 @@ fn a_better_speed_is_not_a_crawl() {
         let mut scenario = well_kept();
         scenario.choices.archetype = Some(Archetype::Knee);
         scenario.choices.material = Some(Material::AluminiumSoft);
-        for (field, text) in [
+        scenario.set_entries([
             (Field::CutterDiameter, "20 mm"),
             (Field::Flutes, "3"),
             (Field::AxialDepth, depth),
             (Field::RadialWidth, "2 mm"),
             (Field::FeedPerTooth, "0.08 mm"),
             (Field::SpindleSpeed, "1500 rpm"),
-        ] {
-            scenario.set_entry(field, text);
-        }
+        ]);
         let speeds = Speeds::new(&Fit::new(&scenario.resolve().case));
         let crawl = |speed: f64| speed < 0.5 * speeds.present.speed;
         shown +=
@@ -375,7 +372,7 @@ fn a_better_speed_is_not_a_crawl() {
     scenario.choices.archetype = Some(Archetype::Knee);
     scenario.choices.material = Some(Material::AluminiumSoft);
     scenario.choices.holder = Some(Holder::ShankInTaper);
-    for (field, text) in [
+    scenario.set_entries([
         (Field::CutterDiameter, "1/2 in"),
         (Field::Flutes, "2"),
         (Field::StickOut, "1.5 in"),
@@ -386,9 +383,7 @@ fn a_better_speed_is_not_a_crawl() {
         (Field::TipForce, "25 lbf"),
         (Field::TipX, "0.003 in"),
         (Field::TipY, "0.0025 in"),
-    ] {
-        scenario.set_entry(field, text);
-    }
+    ]);
     let speeds = Speeds::new(&Fit::new(&scenario.resolve().case));
     assert_eq!(speeds.better, None);
     let said = speeds.better_sentence(UnitSystem::Inch);

@@ -21,7 +21,7 @@ fn directions(scenario: &Scenario) -> Directions {
 fn straight(kind: CutKind, width: f64) -> Scenario {
     let mut scenario = Scenario::new("straight teeth");
     scenario.choices.cut = Some(kind);
-    for (field, text) in [
+    scenario.set_entries([
         (Field::CutterDiameter, "10 mm"),
         (Field::Flutes, "2"),
         (Field::Helix, "0"),
@@ -29,9 +29,7 @@ fn straight(kind: CutKind, width: f64) -> Scenario {
         (Field::AxialDepth, "1 mm"),
         (Field::Runout, "0.5 µm"),
         (Field::IndicatorDivision, "0.5 µm"),
-    ] {
-        scenario.set_entry(field, text);
-    }
+    ]);
     scenario.set_entry(Field::RadialWidth, format!("{width} mm"));
     scenario
 }
@@ -315,11 +313,11 @@ fn axes_that_come_to_the_same_are_not_told_apart() {
     scenario.choices.material = Some(Material::AluminiumSoft);
     for (sense, better) in [(CONVENTIONAL, "climb is worse"), (CLIMB, "conventional is better")] {
         scenario.choices.sense = sense;
-        for (field, text) in
-            [(Field::AxialDepth, "1.6 mm"), (Field::RadialWidth, "3.2 mm"), (Field::SpindleSpeed, "1600 rpm")]
-        {
-            scenario.set_entry(field, text);
-        }
+        scenario.set_entries([
+            (Field::AxialDepth, "1.6 mm"),
+            (Field::RadialWidth, "3.2 mm"),
+            (Field::SpindleSpeed, "1600 rpm"),
+        ]);
         let directions = directions(&scenario);
         let quality = |axis| course(&directions, axis, Way::Plus, CONVENTIONAL).quality;
         assert!((quality(Axis::X) - quality(Axis::Y)).abs() < 0.02);

@@ -345,9 +345,7 @@ proptest! {
     ) {
         let mut scenario = Scenario::new("numbers");
         scenario.choices = choices;
-        for (field, text) in typed {
-            scenario.set_entry(field, text);
-        }
+        scenario.set_entries(typed);
         let case = scenario.resolve().case;
         let iron = machine(&case.setup, &deviations);
         assert_possible(&case.setup, &iron, Bearings::AsTheyAre);

@@ -113,9 +113,7 @@ fn the_loop_holds_the_same_spindle() {
     let mut scenario = Scenario::new("spindle");
     // A bush does not stiffen with load, so its factor sets it to 1e5 N/mm.
     scenario.choices.support = Some(SpindleSupport::PlainBush);
-    for (field, text) in [(Field::Span, "120 mm"), (Field::Overhang, "60 mm"), (Field::SpindleDiameter, "20 mm")] {
-        scenario.set_entry(field, text);
-    }
+    scenario.set_entries([(Field::Span, "120 mm"), (Field::Overhang, "60 mm"), (Field::SpindleDiameter, "20 mm")]);
     let setup = scenario.resolve().case.setup;
     let mut iron = usual(&setup).middle();
     iron[Unknown::ShaftFactor] = 1.0;

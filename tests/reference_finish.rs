@@ -114,9 +114,7 @@ fn apart() -> [Case; 8] {
 }
 
 fn resolve(mut scenario: Scenario, entries: impl Iterator<Item = (F, &'static str)>) -> Case {
-    for (field, text) in entries {
-        scenario.set_entry(field, text);
-    }
+    scenario.set_entries(entries);
     let resolved = scenario.resolve();
     assert_eq!(resolved.problems, []);
     resolved.case

@@ -159,9 +159,7 @@ fn no_reading_leaves_the_prior() {
 
 fn with(entries: &[(Field, &str)]) -> Scenario {
     let mut scenario = Scenario::new("readings");
-    for (field, text) in entries {
-        scenario.set_entry(*field, *text);
-    }
+    scenario.set_entries(entries.iter().copied());
     scenario
 }
 

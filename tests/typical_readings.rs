@@ -93,8 +93,6 @@ fn an_unlocked_quill_shakes_more() {
 fn readings_taken_do_not_move_what_is_typical() {
     let mut scenario = machine(Archetype::BenchDrill);
     let before = shown(&scenario, [Field::RockRadial, Field::TipX]);
-    for (field, text) in [(Field::RockRadial, "90 µm"), (Field::TipX, "0.9 mm")] {
-        scenario.set_entry(field, text);
-    }
+    scenario.set_entries([(Field::RockRadial, "90 µm"), (Field::TipX, "0.9 mm")]);
     assert_eq!(shown(&scenario, [Field::RockRadial, Field::TipX]), before);
 }

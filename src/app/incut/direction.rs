@@ -47,8 +47,8 @@ fn table(directions: &Directions, surface: Surface, units: UnitSystem) -> AnyVie
             None => rows.push(course),
         }
     }
-    let best = directions.best().quality;
-    let alone = rows.iter().filter(|course| !course.dangerous && course.quality > best - SAME).count() == 1;
+    let best = directions.best();
+    let alone = rows.iter().filter(|course| course.like(best)).count() == 1;
     let body = rows.iter().map(|course| row(directions, course, (best, alone), surface, units)).collect_view();
     let alike = directions.courses.iter().any(|course| course.stop == Stop::None);
     view! {
@@ -69,7 +69,13 @@ fn same_line(one: &Course, other: &Course) -> bool {
     one.heading.axis == other.heading.axis && one.heading.sense == other.heading.sense && one.stop == other.stop
 }
 
-fn row(directions: &Directions, course: &Course, best: (f64, bool), surface: Surface, units: UnitSystem) -> AnyView {
+fn row(
+    directions: &Directions,
+    course: &Course,
+    best: (&Course, bool),
+    surface: Surface,
+    units: UnitSystem,
+) -> AnyView {
     let prediction = &course.prediction;
     let (sign, said) = standing(course, best);
     let moves = prediction.slip.max(prediction.lift);
@@ -108,15 +114,12 @@ fn row(directions: &Directions, course: &Course, best: (f64, bool), surface: Sur
     .into_any()
 }
 
-/// Shares of the goal that differ by less come to the same.
-const SAME: f64 = 0.02;
-
 /// How a direction stands against the best, which may stand alone.
-fn standing(course: &Course, (best, alone): (f64, bool)) -> (Mark, &'static str) {
+fn standing(course: &Course, (best, alone): (&Course, bool)) -> (Mark, &'static str) {
     match course {
         _ if course.dangerous => (Mark::Caution, "Not safe: the part or the table may move"),
-        _ if course.quality > best - SAME => (Mark::Star, if alone { "Goes best" } else { "None goes better" }),
-        _ if course.quality > 0.7 * best => (Mark::Waves, "Goes less well"),
+        _ if course.like(best) => (Mark::Star, if alone { "Goes best" } else { "None goes better" }),
+        _ if course.quality > 0.7 * best.quality => (Mark::Waves, "Goes less well"),
         _ if of_hundred(course.prediction.chatter) >= 50 => (Mark::Cross, "Likely to chatter"),
         _ => (Mark::Cross, "Goes badly"),
     }

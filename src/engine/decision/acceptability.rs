@@ -6,6 +6,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Prediction;
 use super::evaluate::{Evaluation, Ground};
 use super::information;
 use super::weigh::{Cost, best_buys, worse};
@@ -51,6 +52,8 @@ struct Choice {
 pub struct Search {
     ground: Ground,
     now: Evaluation,
+    /// What `now` comes to.
+    before: Prediction,
     left: Vec<RemedyId>,
     choices: Vec<Choice>,
 }
@@ -63,7 +66,7 @@ impl Search {
         let alone = Choice { remedy: RemedyId::LeaveAlone, gains: nothing.clone(), costs: nothing };
         let mut left = ground.fit.possible();
         left.reverse();
-        Search { left, choices: vec![alone], now, ground }
+        Search { left, choices: vec![alone], before: now.prediction(), now, ground }
     }
 
     /// Whether every remedy was tried.
@@ -74,11 +77,11 @@ impl Search {
     /// Tries the next remedy.
     pub fn step(&mut self) {
         let Some(remedy) = self.left.pop() else { return };
-        let Search { ground, now, .. } = self;
+        let Search { ground, now, before, .. } = self;
         let case = &ground.fit.case;
         let with = ground.evaluate(remedy.into(), Bearings::AsTheyAre);
         let cost = Cost::new(remedy.into(), case, with.minutes() - now.minutes());
-        if cost.affordable(&case.budget) && !worse(&with.prediction(), &now.prediction()) {
+        if cost.affordable(&case.budget) && !worse(&with.prediction(), before) {
             let gains = with.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
             self.choices.push(Choice { remedy, gains, costs: cost.paid(&self.ground.fit) });
         }

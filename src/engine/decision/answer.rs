@@ -275,7 +275,22 @@ impl Verdict {
 /// than this: something is wrong with one of them, or with what was told.
 const DISAGREE: f64 = 0.05;
 
+/// And on fewer than this: they leave nothing firm.
+const CLASH: f64 = 0.01;
+
+/// Whether readings that agree with this chance ([`Decision::agreement`]) leave
+/// nothing firm.
+pub(super) fn clash(agreement: Option<f64>) -> bool {
+    agreement.is_some_and(|chance| chance < CLASH)
+}
+
 impl Decision {
+    /// Whether the readings are so much at odds, with each other or with what is
+    /// typical, that nothing is firm.
+    pub fn clashes(&self) -> bool {
+        clash(self.agreement)
+    }
+
     /// The readings to take again, farthest off first, if they don't go together
     /// with each other and with what was told.
     pub fn to_take_again(&self) -> Option<Vec<&ReadingCheck>> {
@@ -287,23 +302,6 @@ impl Decision {
         order::greatest_first(&mut off, |one| one.off.abs());
         off.truncate(NAMED);
         Some(off)
-    }
-}
-
-/// Readings that disagree more than good ones do on one occasion in a hundred leave
-/// nothing firm.
-const CLASH: f64 = 0.01;
-
-/// Whether readings that agree with this chance ([`Decision::agreement`]) are at
-/// odds.
-pub(super) fn clash(agreement: Option<f64>) -> bool {
-    agreement.is_some_and(|chance| chance < CLASH)
-}
-
-impl Decision {
-    /// Whether the readings are at odds with each other or with what is typical.
-    pub fn clashes(&self) -> bool {
-        clash(self.agreement)
     }
 }
 

@@ -78,11 +78,12 @@ impl Deciding {
             Ceiling { share: motions.bearing_share(), prediction: perfect.prediction(), change: perfect.change(&now) };
         let bearing_gain: Vec<f64> =
             perfect.quality.iter().zip(&now.quality).map(|(with, without)| with - without).collect();
-        let knowing = mark_best(&mut weighed, &fit, &now, &[&bearing_gain, &now.quality]);
-        let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
-        rank(&mut ranked);
         let setup = &fit.case.setup;
         let danger = danger(setup, &prediction);
+        let questions: [&[f64]; 2] = [&bearing_gain, &now.quality];
+        let knowing = mark_best(&mut weighed, &fit, &now, &questions, danger.is_none());
+        let mut ranked: Vec<Appraisal> = weighed.into_iter().map(|(appraisal, _)| appraisal).collect();
+        rank(&mut ranked);
         mark_first(&mut ranked, &prediction, danger);
         for appraisal in &mut ranked {
             appraisal.why = explain(appraisal, &prediction, fit.goal.counts().wall);
@@ -132,12 +133,18 @@ impl Deciding {
 
 /// Notes on what share of the machines each option is the best buy, and finds
 /// what knowing more would gain.
-fn mark_best(weighed: &mut [(Appraisal, Vec<f64>)], fit: &Fit, now: &Evaluation, questions: &[&[f64]]) -> Knowing {
+fn mark_best(
+    weighed: &mut [(Appraisal, Vec<f64>)],
+    fit: &Fit,
+    now: &Evaluation,
+    questions: &[&[f64]],
+    safe: bool,
+) -> Knowing {
     let open: Vec<usize> =
         (0..weighed.len()).filter(|&index| weighed[index].0.affordable && weighed[index].0.unmet.is_empty()).collect();
     let worths: Vec<&[f64]> = open.iter().map(|&index| weighed[index].1.as_slice()).collect();
     let everything = information::perfect(&worths);
-    let readings = next_readings(fit, now, &worths, questions);
+    let readings = next_readings(fit, now, &worths, questions, safe);
     let shares = best_buys(&worths);
     for (index, share) in open.into_iter().zip(shares) {
         weighed[index].0.best = share;

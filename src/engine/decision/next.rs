@@ -7,7 +7,6 @@ use statrs::distribution::{ContinuousCDF, Normal};
 use super::evaluate::Evaluation;
 use super::fit::{Found, SEED};
 use super::information::{Gain, reading};
-use super::safety::danger;
 use super::{Fit, NextReading};
 use crate::machine::Axis;
 use crate::mechanics::Outcome;
@@ -49,8 +48,14 @@ const NAMED: usize = 4;
 /// Readings not yet taken: first those worth taking, most gain for the effort
 /// first; then those that at least tell something. `now` is what the machines of
 /// `fit` do; `worths` are those of every option on every machine, `questions` what
-/// one would like to know of it.
-pub fn next_readings(fit: &Fit, now: &Evaluation, worths: &[&[f64]], questions: &[&[f64]]) -> Vec<NextReading> {
+/// one would like to know of it. Where the cut is not `safe` none of them wants one.
+pub fn next_readings(
+    fit: &Fit,
+    now: &Evaluation,
+    worths: &[&[f64]],
+    questions: &[&[f64]],
+    safe: bool,
+) -> Vec<NextReading> {
     let Found { prepared, machines, .. } = &fit.found;
     let taken = |kind: ReadingKind| fit.case.readings.iter().any(|reading| reading.kind.key() == kind.key());
     let hour = fit.case.budget.hour_worth.as_amount();
@@ -64,7 +69,6 @@ pub fn next_readings(fit: &Fit, now: &Evaluation, worths: &[&[f64]], questions: 
     };
     let normal = Normal::standard();
     let blurs: Vec<f64> = scattered(machines.len(), SEED).map(|uniform| normal.inverse_cdf(uniform)).collect();
-    let safe = danger(&fit.case.setup, &now.prediction()).is_none();
     let mut all: Vec<NextReading> = candidates(fit, safe)
         .filter(|(kind, _)| !taken(*kind))
         .map(|(kind, error)| {

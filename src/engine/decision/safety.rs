@@ -104,13 +104,13 @@ fn flies(setup: &Setup) -> bool {
 fn bears_on(remedy: RemedyId, danger: Danger) -> bool {
     use RemedyId as R;
     let of_the_cut = matches!(remedy, R::ReverseSense | R::LighterCut | R::SharpCutter);
-    match danger {
-        Danger::BareTaper => remedy == R::Drawbar,
-        Danger::FlyingBit => remedy == R::SlowDown,
-        Danger::PartMoves => of_the_cut || goes_to_the_root(remedy, danger),
-        Danger::Snatch => of_the_cut || remedy == R::LockAndSnug,
-        Danger::ShotBearings => true,
-    }
+    goes_to_the_root(remedy, danger)
+        || match danger {
+            Danger::BareTaper | Danger::FlyingBit => false,
+            Danger::PartMoves => of_the_cut,
+            Danger::Snatch => of_the_cut || remedy == R::LockAndSnug,
+            Danger::ShotBearings => true,
+        }
 }
 
 /// Whether a remedy deals with the danger itself: a loose part wants holding, not

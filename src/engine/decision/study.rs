@@ -8,9 +8,8 @@ use serde::{Deserialize, Serialize};
 
 use super::acceptability::{self, Acceptability};
 use super::break_even::{self, BreakEven};
-use super::evaluate::Ground;
 use super::sensitivity::{self, Drivers};
-use super::sets::{self, Sets};
+use super::sets::{Choosing, Sets};
 use super::{Case, Fit};
 
 /// What came of it.
@@ -39,19 +38,15 @@ pub struct Study {
 
 enum Stage {
     Begin,
-    Sets(Arc<Fit>, Box<sets::Search>),
-    Weigh(Arc<Fit>, Box<sets::Weighing>),
+    Sets(Box<Choosing>),
     Favour(Arc<Fit>, Box<acceptability::Search>),
     Drivers(Arc<Fit>, Box<sensitivity::Search>),
     BreakEven(Box<break_even::Search>),
     Done,
 }
 
-/// Sets tried in a slice.
-const SETS: usize = 48;
-
 /// Where each stage begins on the way from 0 to 1, by the time it usually takes.
-const SHARES: [f64; 5] = [0.05, 0.4, 0.6, 0.7, 1.0];
+const SHARES: [f64; 4] = [0.05, 0.6, 0.7, 1.0];
 
 impl Study {
     /// Of `case`.
@@ -62,28 +57,15 @@ impl Study {
     /// Does the next slice; the share that is done, 0 to 1.
     pub fn step(&mut self) -> f64 {
         self.stage = match std::mem::replace(&mut self.stage, Stage::Done) {
-            Stage::Begin => {
-                let fit = Arc::new(Fit::new(&self.case));
-                let search = sets::Search::new(&fit);
-                Stage::Sets(fit, Box::new(search))
-            }
-            Stage::Sets(fit, mut search) => {
-                search.step(SETS);
-                if search.done() {
-                    let ground = Ground::new(Arc::clone(&fit));
-                    Stage::Weigh(fit, Box::new(search.weigh(ground)))
-                } else {
-                    Stage::Sets(fit, search)
-                }
-            }
-            Stage::Weigh(fit, mut weighing) => {
-                weighing.step();
-                if weighing.done() {
-                    let (sets, ground) = weighing.finish();
+            Stage::Begin => Stage::Sets(Box::new(Choosing::new(Arc::new(Fit::new(&self.case))))),
+            Stage::Sets(mut choosing) => {
+                if choosing.step() < 1.0 {
+                    Stage::Sets(choosing)
+                } else if let Some((sets, ground)) = choosing.finish() {
                     self.sets = Some(sets);
-                    Stage::Favour(fit, Box::new(acceptability::Search::new(ground)))
+                    Stage::Favour(Arc::clone(&ground.fit), Box::new(acceptability::Search::new(ground)))
                 } else {
-                    Stage::Weigh(fit, weighing)
+                    Stage::Done
                 }
             }
             Stage::Favour(fit, mut search) => {
@@ -124,11 +106,10 @@ impl Study {
         let within = |stage: usize, share: f64| SHARES[stage] + share * (SHARES[stage + 1] - SHARES[stage]);
         match &self.stage {
             Stage::Begin => 0.0,
-            Stage::Sets(_, search) => within(0, search.progress()),
-            Stage::Weigh(_, weighing) => within(1, weighing.progress()),
-            Stage::Favour(..) => SHARES[2],
-            Stage::Drivers(_, search) => within(2, search.progress()),
-            Stage::BreakEven(search) => within(3, search.progress().min(0.99)),
+            Stage::Sets(choosing) => within(0, choosing.progress()),
+            Stage::Favour(..) => SHARES[1],
+            Stage::Drivers(_, search) => within(1, search.progress()),
+            Stage::BreakEven(search) => within(2, search.progress().min(0.99)),
             Stage::Done => 1.0,
         }
     }

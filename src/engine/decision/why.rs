@@ -161,16 +161,14 @@ mod tests {
         scenario.choices.archetype = Some(Archetype::Knee);
         scenario.choices.material = Some(Material::AluminiumSoft);
         scenario.choices.holder = Some(Holder::ShankInTaper);
-        for (field, text) in [
+        scenario.set_entries([
             (Field::CutterDiameter, "1/2 in"),
             (Field::Flutes, "2"),
             (Field::StickOut, "1.5 in"),
             (Field::AxialDepth, "1/16 in"),
             (Field::RadialWidth, "1/8 in"),
             (Field::SpindleSpeed, "1600 rpm"),
-        ] {
-            scenario.set_entry(field, text);
-        }
+        ]);
         let case = scenario.resolve().case;
         let decision = decide_with(&case, 512);
         let lock = decision.appraisals.iter().find(|one| one.remedy == RemedyId::LockAndSnug).expect("it can be done");

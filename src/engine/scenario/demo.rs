@@ -36,7 +36,7 @@ pub fn demo() -> Scenario {
         means: vec![Means::SecondClamp, Means::Press],
         ..Choices::default()
     };
-    for (field, text) in [
+    scenario.set_entries([
         (Field::FinishTarget, "3.2 µm"),
         (Field::CutterDiameter, "10 mm"),
         (Field::Flutes, "4"),
@@ -57,8 +57,6 @@ pub fn demo() -> Scenario {
         (Field::RockRadial, "7 µm"),
         (Field::MoneyBudget, "150"),
         (Field::HoursBudget, "12 h"),
-    ] {
-        scenario.set_entry(field, text);
-    }
+    ]);
     scenario
 }

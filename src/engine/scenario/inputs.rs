@@ -108,9 +108,7 @@ mod tests {
     #[test]
     fn the_minutes_follow_from_the_numbers_listed() {
         let mut scenario = Scenario::new("minutes");
-        for (field, text) in [(F::CutLength, "200 mm"), (F::FeedPerTooth, "40 um"), (F::SpindleSpeed, "620")] {
-            scenario.set_entry(field, text);
-        }
+        scenario.set_entries([(F::CutLength, "200 mm"), (F::FeedPerTooth, "40 um"), (F::SpindleSpeed, "620")]);
         let resolved = scenario.resolve();
         let values: Vec<f64> = inputs(Figure::Minutes).filter_map(|field| resolved.in_use(field)).collect();
         let [length, parts, feed, teeth, speed] = values[..] else { panic!("{values:?}") };

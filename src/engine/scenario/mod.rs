@@ -113,4 +113,11 @@ impl Scenario {
             self.entries.insert(field.spec().key.to_owned(), text);
         }
     }
+
+    /// [`Scenario::set_entry`] for several.
+    pub fn set_entries<T: Into<String>>(&mut self, entries: impl IntoIterator<Item = (Field, T)>) {
+        for (field, text) in entries {
+            self.set_entry(field, text);
+        }
+    }
 }

@@ -126,7 +126,7 @@ impl Push {
 
 impl Course {
     /// Whether another direction comes to the same.
-    fn like(&self, other: &Course) -> bool {
+    pub fn like(&self, other: &Course) -> bool {
         (self.quality - other.quality).abs() < SAME && self.dangerous == other.dangerous
     }
 

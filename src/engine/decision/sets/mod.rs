@@ -1,6 +1,7 @@
 //! Several remedies together: remedies do not add up, so every set that can be
 //! had is tried on the same machines.
 
+mod choosing;
 pub mod race;
 mod rival;
 mod staircase;
@@ -11,6 +12,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+pub use choosing::Choosing;
 pub use staircase::Staircase;
 
 use self::race::{Lap, Podium, Race, Runner, counted_on};
