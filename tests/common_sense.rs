@@ -267,7 +267,9 @@ fn a_snatched_table_is_dealt_with_at_the_cut_and_the_slides() {
             match verdict.first {
                 None => {
                     seen.0 += 1;
-                    assert!(verdict.sentence().starts_with("Don’t take this cut"), "{}", verdict.sentence());
+                    for said in [&verdict.sentence(), verdict.in_short()] {
+                        assert!(said.starts_with("Don’t take this cut"), "{said}");
+                    }
                 }
                 Some(first) => {
                     seen.1 += 1;

@@ -32,7 +32,8 @@ impl Danger {
             Danger::BareTaper => "Don’t mill: the holder can drop out",
             Danger::FlyingBit => "Don’t run it: too fast for a fly cutter",
             Danger::PartMoves => "Don’t take this cut: the part can move",
-            Danger::Snatch => "Don’t climb: the cut can snatch the table",
+            // A slot pulls with the half that climbs.
+            Danger::Snatch => "Don’t take this cut: the table can be snatched",
             Danger::ShotBearings => "Don’t run it: bearings that grind can seize",
         }
     }
