@@ -67,32 +67,32 @@ impl Job {
     /// so what can be parted should come in slices of some 10 ms.
     pub fn begin(self) -> Work {
         match self {
-            Job::Decide(scenario, draws) => {
-                let mut deciding = None;
-                Box::new(move || {
-                    let begun = deciding.get_or_insert_with(|| Deciding::new(&scenario.resolve().case, draws));
-                    let share = begun.step();
-                    let done = (share >= 1.0).then(|| deciding.take()).flatten();
-                    done.map_or(Step::Progress(share), |done| Step::Done(Reply::Decision(Box::new(done.decision()))))
-                })
-            }
-            Job::Free(scenario) => {
-                let mut search = None;
-                Box::new(move || {
-                    let begun = search.get_or_insert_with(|| FreeOfCharge::new(&scenario.resolve().case));
-                    let share = begun.step();
-                    let done = (share >= 1.0).then(|| search.take()).flatten();
-                    done.map_or(Step::Progress(share), |done| Step::Done(Reply::Free(done.finish().map(Box::new))))
-                })
-            }
-            Job::Study(scenario) => {
-                let mut study = Some(Study::new(scenario.resolve().case));
-                Box::new(move || {
-                    let share = study.as_mut().map_or(1.0, Study::step);
-                    let done = (share >= 1.0).then(|| study.take().and_then(Study::findings)).flatten();
-                    done.map_or(Step::Progress(share), |findings| Step::Done(Reply::Findings(Box::new(findings))))
-                })
-            }
+            Job::Decide(scenario, draws) => sliced(
+                move || Deciding::new(&scenario.resolve().case, draws),
+                Deciding::step,
+                |done| Some(Reply::Decision(Box::new(done.decision()))),
+            ),
+            Job::Study(scenario) => sliced(
+                move || Study::new(scenario.resolve().case),
+                Study::step,
+                |done| Some(Reply::Findings(Box::new(done.findings()?))),
+            ),
+            Job::Free(scenario) => sliced(
+                move || FreeOfCharge::new(&scenario.resolve().case),
+                FreeOfCharge::step,
+                |done| Some(Reply::Free(done.finish().map(Box::new))),
+            ),
         }
     }
+}
+
+/// Work that begins with its first slice; `step` does the next and says what share
+/// is done.
+fn sliced<T: 'static>(begin: impl Fn() -> T + 'static, step: fn(&mut T) -> f64, reply: fn(T) -> Option<Reply>) -> Work {
+    let mut begun = None;
+    Box::new(move || {
+        let share = step(begun.get_or_insert_with(&begin));
+        let done = (share >= 1.0).then(|| begun.take()).flatten().and_then(reply);
+        done.map_or(Step::Progress(share), Step::Done)
+    })
 }
