@@ -54,7 +54,11 @@ describe("work in the background", TOGETHER, () => {
     await type(page, "Depth of cut", "3 mm");
     await settled(page);
     assert.notEqual(await barText(page), before);
-    assert.deepEqual(page.workers(), first);
+    // A change that comes while all machines are reckoned with ends the worker at
+    // it; the one for first answers goes on.
+    const then = page.workers();
+    assert.ok(then.length <= 2, `${then.length} workers`);
+    assert.ok(then.some((worker) => first.includes(worker)), "a worker is kept");
   });
 
   test("of changes that follow one another fast, the last is answered", async (t) => {

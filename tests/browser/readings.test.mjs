@@ -50,7 +50,7 @@ describe("the guides", TOGETHER, () => {
       await pick(page, "What kind of machine is it?", machine);
       await go(page, "readings");
       await opened(page, "Pull at the cutter tip");
-      assert.ok((await section(page, "Pull at the cutter tip").innerText()).includes(machine));
+      await section(page, "Pull at the cutter tip").getByText(machine).first().waitFor();
       return tip();
     };
     const light = await on("Benchtop drill press turned mill");
@@ -175,8 +175,10 @@ const section = (page, name) =>
   page.locator("section.group").filter({ has: page.getByRole("heading", { level: 2, name, exact: true }) });
 
 async function opened(page, name) {
-  for (const summary of [".folded > summary", ".guide > summary"]) {
-    await section(page, name).locator(summary).press("Enter");
+  for (const fold of [".folded", ".guide"]) {
+    const closed = section(page, name).locator(`${fold}:not([open]) > summary`);
+    await closed.press("Enter");
+    await closed.waitFor({ state: "detached" });
   }
 }
 
