@@ -17,10 +17,12 @@ export const WIZARD = [
 
 export const PAGES = [...WIZARD, ["scenarios", "Scenarios"]];
 
-/** Waits until the page under this slug has taken over. */
+/** Waits until the page under this slug has taken over, and the keyboard with it:
+ *  it goes to the heading with the next frame, away from what was focused before that. */
 export async function arrived(page, slug) {
   const [, heading] = PAGES.find(([known]) => known === slug);
   await page.getByRole("heading", { level: 1, name: heading, exact: true }).waitFor();
+  await page.evaluate(() => new Promise(requestAnimationFrame));
 }
 
 /** Goes to a page by its address, in the document that is there. */
@@ -35,10 +37,12 @@ export async function next(page, slug) {
   await arrived(page, slug);
 }
 
+/** What is there before the app is, and while it is at work. */
+const BUSY = "#shell, .verdict-bar-busy, .answer[aria-busy=true], .waiting, .exact progress, .study-bar";
+
 /** Waits until the answer, and what is drawn of it, belongs to what is entered. */
 export async function settled(page) {
-  await page.locator(".verdict-bar-busy, .answer[aria-busy=true]").waitFor({ state: "detached" });
-  await page.locator(".waiting, .exact progress, .study-bar").first().waitFor({ state: "detached" });
+  await page.locator(BUSY).first().waitFor({ state: "detached" });
 }
 
 /** Waits until all that is entered is stored. */
@@ -64,7 +68,7 @@ export async function pick(page, question, answer) {
   const input = card(page, question, answer);
   await input.focus();
   await page.keyboard.press("Space");
-  assert.ok(await input.isChecked(), `${question} ${answer}`);
+  await input.and(page.locator(":checked")).waitFor({ state: "attached" });
 }
 
 /** The box of a number, folded away or not. */
