@@ -45,6 +45,7 @@ test("every figure of the answer opens where it comes from", async (t) => {
     }
     seen.add(title);
     await page.keyboard.press("Escape");
+    await dialog.waitFor({ state: "hidden" });
   }
   assert.ok(seen.size > 8, [...seen].join("; "));
 });

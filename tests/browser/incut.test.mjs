@@ -83,6 +83,7 @@ test("belt steps are what the drive has", async (t) => {
   await settled(page);
   assert.equal(await page.locator(".speed-bar").count(), 3);
   await page.evaluate(() => (location.hash = "#/machine/machine.steps"));
+  await page.locator("#machine-steps:focus").waitFor();
   await type(page, "Speeds of the belt steps or gears", "620, fast");
   const steps = box(page, "Speeds of the belt steps or gears");
   await page.locator("#machine-steps[aria-invalid=true]").waitFor();
@@ -153,6 +154,8 @@ test("it can be listened to, not loud, and stops", async (t) => {
   const volume = page.getByLabel("Volume");
   await volume.fill("100");
   assert.ok((await page.evaluate(() => window.gain.value)) <= 0.25, "never loud");
+  // Anew, as it stops by itself after four seconds.
+  await now.click();
   await page.getByRole("button", { name: "Stop the sound" }).click();
   assert.equal(await now.getAttribute("aria-pressed"), "false");
 });
@@ -161,7 +164,11 @@ test("play stays seated under a load that keeps its direction", async (t) => {
   const page = await inTheCut(t);
   const section = page.locator("section[aria-labelledby=play]");
   await section.getByText("The same as a table").click();
-  const travels = (load) => section.getByRole("row", { name: load }).locator("td").allInnerTexts();
+  const travels = async (load) => {
+    const row = section.getByRole("row", { name: load });
+    await row.waitFor();
+    return row.locator("td").allInnerTexts();
+  };
   const [, , , seated] = await travels("A load that keeps its direction");
   assert.equal(seated, "nothing");
   const turning = await travels("A load that turns");

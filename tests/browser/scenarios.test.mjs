@@ -226,7 +226,7 @@ describe("several scenarios", TOGETHER, () => {
 
     const other = await openApp(t, { url: address });
     await other.getByRole("region", { name: "One scenario in the link" }).waitFor();
-    assert.ok(!other.url().includes("open/"), other.url());
+    await other.waitForURL((url) => !url.href.includes("open/"));
     await screenshots(other, "brought");
     await takeOver(other);
     await news(other, /was taken over and is open now/);
