@@ -160,9 +160,9 @@ describe("the tap test", TOGETHER, () => {
     assert.deepEqual(await page.evaluate(() => window.streams), [], "nothing is asked for before it is wanted");
     await button(page, "Record a tap").click();
     await tap(page).getByText("Listening.").waitFor();
-    await axe(page);
-    await tap(page).getByText("5 s of 12").waitFor();
-    assert.ok(await tap(page).getByRole("meter", { name: "Loudness" }).isVisible());
+    await tap(page).getByRole("meter", { name: "Loudness" }).waitFor();
+    // Or more: a second is not shown where the page is busy as it passes.
+    await tap(page).getByText(/^([5-9]|1[0-2]) s of 12$/).waitFor();
     await button(page, "Stop and work it out").click();
     await tap(page).getByText(/taps? (was|were) heard in the recording/).waitFor();
     await ended(page);
@@ -173,6 +173,11 @@ describe("the tap test", TOGETHER, () => {
     await button(page, "Use this reading").click();
     await assertHolds(page, "Ring of the tool when tapped left to right", FRAME.pitch, PITCH);
     await assertHolds(page, "Time in which that ring dies to a tenth, left to right", tenth(FRAME), DECAY);
+
+    // Once more, only to be looked at: what is looked at holds up what is heard.
+    await button(page, "Record a tap").click();
+    await tap(page).getByText("Listening.").waitFor();
+    await axe(page);
   });
 
   test("it stops by itself, and with the page", async (t) => {
