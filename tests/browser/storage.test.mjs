@@ -34,20 +34,19 @@ describe("what the browser keeps", TOGETHER, () => {
   });
 
   test("two tabs don't overwrite each other", async (t) => {
-    const page = await openApp(t);
+    const page = await openApp(t, { before: (page) => page.context().addInitScript(deafUntilChanged) });
     await pick(page, ...WRONG);
     await saved(page);
     const other = await page.context().newPage();
     await other.goto(page.url());
     assert.ok(await card(other, ...WRONG).isChecked());
 
-    // Both change it in the same moment, before either hears of the other: not
-    // when they are told to, which may be half a second apart.
-    const moment = Date.now() + 1500;
-    const change = (tab, id) => {
-      const click = ([id, moment]) => void setTimeout(() => document.getElementById(id).click(), moment - Date.now());
-      return tab.evaluate(click, [id, moment]);
-    };
+    // Both change it before either hears of the other.
+    const change = (tab, id) =>
+      tab.evaluate((id) => {
+        window.changed = true;
+        document.getElementById(id).click();
+      }, id);
     await Promise.all([change(other, "troubles-chatter"), change(page, "troubles-off_size")]);
     const late = await Promise.race([page, other].map(async (tab) => {
       await says(tab, "Not saved: changed in another tab");
@@ -120,6 +119,11 @@ describe("what the browser keeps", TOGETHER, () => {
     await saved(page);
   });
 });
+
+/** Runs in the page ahead of everything: nothing is heard of other tabs before this one has changed something. */
+function deafUntilChanged() {
+  addEventListener("storage", (event) => window.changed || event.stopImmediatePropagation());
+}
 
 /** Runs in the page: takes all the room that the browser grants. */
 function fillStore() {
