@@ -61,7 +61,8 @@ test("the content security policy lets nothing in", async (t) => {
       const refusal = (over) => addEventListener("securitypolicyviolation", over, { once: true });
       window.refused = Promise.race([
         new Promise((over) => refusal((event) => over(event.effectiveDirective))),
-        new Promise((over) => setTimeout(over, 5000, "nothing")),
+        // Longer than it takes on a slow machine that is busy.
+        new Promise((over) => setTimeout(over, 60_000, "nothing")),
       ]);
     });
     await page.evaluate(attempt);
