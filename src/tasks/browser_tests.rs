@@ -58,8 +58,9 @@ impl Place {
     }
 }
 
-/// So that a test that hangs is a failure and not a wait for ever.
-const LONGEST_TEST_MS: &str = "300000";
+/// So that a test file that hangs is a failure and not a wait for ever. Node counts
+/// the time of all of a file's tests together.
+const LONGEST_FILE_MS: &str = "1800000";
 
 /// Runs the test files whose name contains `filter`, in every place, those
 /// after a failure too.
@@ -94,7 +95,7 @@ fn run_at(place: Place, address: &str, files: &[&PathBuf], project: &Project, br
     let at_once = available_parallelism().map_or(1, NonZero::get);
     let assess = project.target().join("debug").join(format!("assess{EXE_SUFFIX}"));
     let mut node = project.command(&browser.node);
-    node.args(["--test", "--test-timeout", LONGEST_TEST_MS])
+    node.args(["--test", "--test-timeout", LONGEST_FILE_MS])
         .args(["--test-concurrency", &at_once.to_string()])
         .args(["--test-reporter", report])
         .args(files)
