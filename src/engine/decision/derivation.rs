@@ -350,7 +350,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Read => (
             "What you read",
-            "The figure as you typed it, in the unit you chose to see. Of past cuts: the roughness as you judged it, the depth that stayed quiet, the depth that chattered.",
+            "The figure as you typed it, in the unit you chose to see. What lies below one division of a dial, 0 included, says that there is hardly any movement, at most about a division of it, and never that there is much. Of past cuts: the roughness as you judged it, the depth that stayed quiet, the depth that chattered.",
             "typed",
             "Your own measurement",
             &[],
@@ -372,8 +372,8 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Misfit => (
             "How well a reading fits",
             "How far the reading is off what all your other readings and the typical ranges lead to expect. Above two and a half standard deviations it is at odds with something; the one that is the trouble is named if leaving it out mends it.",
-            "y = ln(read / expected on a typical machine) in standard errors, P = (1 + A Aᵀ)⁻¹ with the slopes A: (P y)ᵢ / √Pᵢᵢ; the model’s own error is 8 %, of what comes of a cut 30 to 50 %",
-            "Leave-one-out prediction of linear regression, Gelman and others, Bayesian Data Analysis, section 7.2 (from memory); JCGM 100:2008 (GUM) for the reading’s error; the model’s error is assumed",
+            "y = [asinh(s·read/b) − asinh(s·expected/b)]/s in standard errors, expected on a typical machine, s the share by which a reading may be off and b what a dial’s divisions add, 0.41 of one: ln(read/expected)/s far above b, (read − expected)/b far below; P = (1 + A Aᵀ)⁻¹ with the slopes A: (P y)ᵢ / √Pᵢᵢ; the model’s own error is 8 %, of what comes of a cut 30 to 50 %",
+            "Leave-one-out prediction of linear regression, Gelman and others, Bayesian Data Analysis, section 7.2 (from memory); JCGM 100:2008 (GUM) for the reading’s error; Rocke and Lorenzato, Technometrics 37 (1995), for its two parts; the model’s error is assumed",
             &[],
         ),
         Figure::Agreement => (
