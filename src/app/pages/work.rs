@@ -91,7 +91,7 @@ fn cut() -> AnyView {
             {number(Field::Parts)}
         </div>
         {derived("What that makes", figures)}
-        {cautions_of_answer(&[Caution::OverSpeed, Caution::Stall])}
+        {cautions_of_answer(&[Caution::CutterMaySnap, Caution::OverSpeed, Caution::Stall])}
     }
     .into_any()
 }

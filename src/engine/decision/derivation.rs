@@ -27,6 +27,7 @@ pub enum Figure {
     Slip,
     Lift,
     PullIn,
+    Snap,
     Stall,
     Share(LoopPart),
     Ceiling,
@@ -277,6 +278,13 @@ fn recipe(figure: Figure) -> Recipe {
             "largest forward force / drag > 1",
             "Force: Altintas, Manufacturing Automation (2012), ch. 2; drag: common practice, no source",
             &[U::Drag, U::Backlash, U::ForceFactor, U::RadialRatio],
+        ),
+        Figure::Snap => (
+            "How likely the cutter snaps",
+            "The largest force of a revolution in the plane of the table bends an end mill most where its flutes end, or at the face of the holder. That is held against half of what its material bears in one steady bend: flutes are notches, and the load comes and goes with every tooth. How strong one cutter is, is known to a quarter at best; it is warned of from 25 machines of 100 on.",
+            "32 F (l − depth/2) / (π d³) > 0.5 · strength; l = length of the flutes with d = 0.8 D, and the stick-out with d = D; strength 4000 N/mm² for high-speed steel, 3250 for carbide",
+            "Bending of a beam: any textbook; four fifths of the diameter: Kops and Vo, CIRP Annals 39 (1990); strength: from memory; half of it: common practice, no source",
+            FORCE,
         ),
         Figure::Stall => (
             "How likely the drive stalls",

@@ -15,6 +15,7 @@ pub enum Caution {
     UnretainedTaper,
     DrillChuckSideLoad,
     PullIn,
+    CutterMaySnap,
     OverSpeed,
     Pressing,
     Heating,
@@ -51,6 +52,9 @@ impl Caution {
             }
             Caution::PullIn => {
                 "With lost motion in the screw, climb cutting can snatch the work into the cutter, and so can the half of a slot or a wide cut that climbs. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
+            }
+            Caution::CutterMaySnap => {
+                "The cutter may snap in this cut, and its pieces fly. Take less depth or less feed, and let it stick out no further than it must. Wear eye protection, and stand aside of where it turns."
             }
             Caution::OverSpeed => {
                 "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped. An edge run faster than its material stands burns in minutes."
