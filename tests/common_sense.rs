@@ -1,7 +1,7 @@
 //! Cases on which any machinist would agree. They check the whole decision, not
 //! a formula: common practice, no source.
 
-use spindlewise_engine::decision::{Danger, Decision, Fit, Speeds, Standing, Trouble, Verdict, decide};
+use spindlewise_engine::decision::{Danger, Decision, Fit, Speeds, Standing, Trouble, Verdict, cuts_into_grip, decide};
 use spindlewise_engine::machine::{
     Archetype, Axis, BearingCondition, Gibs, Preload, QuillUse, SpindleBore, TaperRetention,
 };
@@ -653,4 +653,29 @@ fn of_a_cutter_that_may_snap_it_is_said_what_to_do() {
     assert!(matches!(first, RemedyId::LighterCut | RemedyId::ShortenStickOut | RemedyId::StoutCutter), "{first:?}");
     assert!(verdict.sentence().contains("it may snap"), "{}", verdict.sentence());
     assert!(Caution::CutterMaySnap.text().contains("eye protection"));
+}
+
+/// Eight millimetres above the jaws nobody cuts twelve deep; with a plate under the
+/// part one may, and a height nobody gave is no reason to warn.
+#[test]
+fn a_cut_into_the_grip_is_told_with_both_figures() {
+    let mut scenario = well_kept();
+    scenario.set_entries([(Field::AxialDepth, "12 mm"), (Field::GripHeight, "8 mm")]);
+    let told = |scenario: &Scenario, units| cuts_into_grip(&scenario.resolve().case.setup, units);
+    let said = told(&scenario, UnitSystem::Metric).expect("it reaches the jaws");
+    assert!(said.contains("12 mm deep") && said.contains("8 mm above the jaws"), "{said}");
+    let inch = told(&scenario, UnitSystem::Inch).expect("it reaches the jaws");
+    // 12 and 8 mm are 0.472 and 0.315 in.
+    assert!(inch.contains("0.472 in deep") && inch.contains("0.315 in above"), "{inch}");
+    assert!(answer(&scenario).cautions.contains(&Caution::IntoTheGrip));
+    scenario.choices.workholding = Some(Workholding::StepClamps);
+    assert!(told(&scenario, UnitSystem::Metric).is_some_and(|said| said.contains("above the clamps")));
+    scenario.choices.workholding = Some(Workholding::Plate);
+    assert_eq!(told(&scenario, UnitSystem::Metric), None);
+    scenario.choices.workholding = Some(Workholding::BareVise);
+    for height in ["12 mm", "30 mm", ""] {
+        scenario.set_entry(Field::GripHeight, height);
+        assert_eq!(told(&scenario, UnitSystem::Metric), None, "{height}");
+    }
+    assert!(!answer(&scenario).cautions.contains(&Caution::IntoTheGrip));
 }

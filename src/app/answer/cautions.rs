@@ -13,6 +13,7 @@ fn is_grave(caution: Caution) -> bool {
         caution,
         Caution::PartMaySlip
             | Caution::PartMayLift
+            | Caution::IntoTheGrip
             | Caution::CutterMaySnap
             | Caution::UnretainedTaper
             | Caution::DrillChuckSideLoad

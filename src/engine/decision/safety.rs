@@ -4,10 +4,10 @@ use serde::{Deserialize, Serialize};
 
 use super::{Appraisal, Case, Prediction, Standing};
 use crate::machine::{BearingCondition, SpindleBore, SpindleSupport, TaperRetention};
-use crate::quantity::Rotation;
+use crate::quantity::{Dimension, Rotation, UnitSystem, format};
 use crate::readings::ReadingKind;
 use crate::remedies::{Caution, RemedyId};
-use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Setup};
+use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Setup, Workholding};
 
 /// A danger that has to be dealt with before anything else, the gravest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -200,6 +200,29 @@ fn rubs(setup: &Setup) -> bool {
     thickest < 0.3 * rounded
 }
 
+/// What the cutter would mill into if it took the cut of `setup`. What is screwed to
+/// a plate may be cut down into it.
+fn in_the_way(setup: &Setup) -> Option<&'static str> {
+    let Setup { cut, holding, .. } = setup;
+    let grip = match holding.kind {
+        Workholding::BareVise | Workholding::ViseStop | Workholding::Angled => "jaws",
+        Workholding::StepClamps | Workholding::HandTight => "clamps",
+        Workholding::Plate => return None,
+    };
+    (cut.axial_depth > holding.height).then_some(grip)
+}
+
+/// That the cut reaches down into the grip, with the figures, if it does.
+pub fn cuts_into_grip(setup: &Setup, units: UnitSystem) -> Option<String> {
+    let [deep, above] =
+        [setup.cut.axial_depth, setup.holding.height].map(|length| format(length.as_mm(), Dimension::Length, units));
+    in_the_way(setup).map(|grip| {
+        format!(
+            "This cut is {deep} deep, but begins only {above} above the {grip}: the cutter would mill into them. Hold the part higher, or cut less deep."
+        )
+    })
+}
+
 /// What to mind in the cut as it is, the gravest first.
 pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
     let setup = &case.setup;
@@ -209,6 +232,7 @@ pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
         (machine.retention == TaperRetention::Unretained, Caution::UnretainedTaper),
         (now.slip > TOLERATED, Caution::PartMaySlip),
         (now.lift > TOLERATED, Caution::PartMayLift),
+        (in_the_way(setup).is_some(), Caution::IntoTheGrip),
         (now.snap > LIKELY, Caution::CutterMaySnap),
         (machine.condition == Some(BearingCondition::Shot), Caution::ShotBearings),
         (loose(case), Caution::LooseSpindle),

@@ -12,6 +12,7 @@ pub enum Caution {
     TryTheGrip,
     PartMaySlip,
     PartMayLift,
+    IntoTheGrip,
     UnretainedTaper,
     DrillChuckSideLoad,
     PullIn,
@@ -43,6 +44,9 @@ impl Caution {
             }
             Caution::PartMayLift => {
                 "The cutter may lift or tip the part out of its grip. Hold it lower, or clamp it down, before you cut."
+            }
+            Caution::IntoTheGrip => {
+                "The cut is deeper than it begins above the grip: the cutter would mill into the jaws or the clamps, which breaks it and tears the part loose. Hold the part higher, or cut less deep."
             }
             Caution::UnretainedTaper => {
                 "A chuck held only by its taper can come loose under side load while it turns. Milling needs a drawbar, a threaded nut or another positive hold; follow the machine maker’s advice."

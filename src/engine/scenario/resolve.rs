@@ -149,7 +149,8 @@ impl Scenario {
         let holding = Holding {
             kind: choices.workholding.unwrap_or(Workholding::BareVise),
             shape: choices.shape.unwrap_or(PartShape::Block),
-            height: Length::mm(reader.typed(Field::GripHeight).unwrap_or(10.0)),
+            // Nobody who does not say otherwise means to mill into the grip.
+            height: reader.typed(Field::GripHeight).map_or(clear_of_grip(&cut), Length::mm),
             clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
         let surfaces = Want::surfaces(cut.kind, &choices.troubles);
@@ -180,6 +181,12 @@ impl Scenario {
         let case = Case { setup, readings, want, budget, means, settled, troubles, told };
         Resolved { case, problems, typed: reader.typed }
     }
+}
+
+/// What is usual for the height of a cut above the grip: ten millimetres, and three
+/// more than it is deep. Common practice, no source.
+fn clear_of_grip(cut: &Cut) -> Length {
+    Length::mm((cut.axial_depth.as_mm() + 3.0).max(10.0))
 }
 
 /// Whether anything was answered but what is wanted and what is at hand for it.
