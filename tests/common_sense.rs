@@ -1,14 +1,14 @@
 //! Cases on which any machinist would agree. They check the whole decision, not
 //! a formula: common practice, no source.
 
-use spindlewise_engine::decision::{Danger, Decision, Fit, Speeds, Standing, Trouble, Verdict, decide};
+use spindlewise_engine::decision::{Danger, Decision, Fit, Speeds, Standing, Trouble, Verdict, cuts_into_grip, decide};
 use spindlewise_engine::machine::{
     Archetype, Axis, BearingCondition, Gibs, Preload, QuillUse, SpindleBore, TaperRetention,
 };
 use spindlewise_engine::quantity::UnitSystem;
 use spindlewise_engine::remedies::{Caution, RemedyId, Unmet, change_setup, title, unmet};
 use spindlewise_engine::scenario::{Field, Scenario, demo};
-use spindlewise_engine::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Material, Workholding};
+use spindlewise_engine::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Material, ToolMaterial, Workholding};
 
 /// A bench drill turned mill that is well kept: whatever is wrong is put in by
 /// the test.
@@ -590,4 +590,92 @@ fn readings_that_can_not_all_be_right_are_to_be_taken_again() {
     assert_eq!(again("0.05 mm"), None);
     let named = again("0.2 mm").expect("they contradict each other");
     assert!(named.iter().any(|label| label.contains("nose")), "{named:?}");
+}
+
+/// A slot as wide as the cutter with an end mill of `material` in `work`.
+fn slot(work: Material, cutter: ToolMaterial, size: [&str; 3]) -> Scenario {
+    let mut scenario = well_kept();
+    scenario.choices.material = Some(work);
+    scenario.choices.tool_material = Some(cutter);
+    scenario.choices.cut = Some(CutKind::Slot);
+    let [diameter, depth, feed] = size;
+    scenario.set_entries([
+        (Field::CutterDiameter, diameter),
+        (Field::AxialDepth, depth),
+        (Field::FeedPerTooth, feed),
+        (Field::ClampForce, "20 kN"),
+    ]);
+    scenario
+}
+
+/// Slots that are cut every day don't snap the cutter; twice a thin cutter's
+/// diameter deep in steel does, and it is never left alone.
+#[test]
+fn a_cutter_that_is_likely_to_snap_is_told() {
+    use ToolMaterial::{Carbide, Hss};
+    for (work, cutter, size) in [
+        (Material::AluminiumSoft, Carbide, ["3 mm", "1 mm", "15 µm"]),
+        (Material::MildSteel, Hss, ["6 mm", "3 mm", "20 µm"]),
+        (Material::MildSteel, Hss, ["12 mm", "6 mm", "50 µm"]),
+        (Material::MildSteel, Carbide, ["1 mm", "0.2 mm", "5 µm"]),
+    ] {
+        let decision = answer(&slot(work, cutter, size));
+        assert!(decision.now.snap < 0.05, "{size:?}: {}", decision.now.snap);
+        assert!(!decision.cautions.contains(&Caution::CutterMaySnap), "{size:?}");
+    }
+    let thin = slot(Material::MildSteel, Carbide, ["3 mm", "6 mm", "30 µm"]);
+    let decision = answer(&thin);
+    assert!(decision.now.snap > 0.8, "{}", decision.now.snap);
+    assert!(decision.cautions.contains(&Caution::CutterMaySnap));
+    for appraisal in &decision.appraisals {
+        let advised = matches!(appraisal.standing, Standing::First | Standing::Worth);
+        assert!(!advised || appraisal.danger.is_none_or(|left| left > Danger::CutterSnaps), "{:?}", appraisal.remedy);
+    }
+    assert!(decision.verdict.danger.is_some_and(|danger| danger <= Danger::CutterSnaps), "{:?}", decision.verdict);
+    // Inserts stand on an arbor.
+    let mut face = well_kept();
+    face.choices.cutter = Some(CutterKind::FaceMill);
+    face.set_entries([(Field::AxialDepth, "4 mm"), (Field::FeedPerTooth, "0.2 mm")]);
+    assert_eq!(answer(&face).now.snap, 0.0);
+}
+
+/// The words about it, where nothing graver stands before them.
+#[test]
+fn of_a_cutter_that_may_snap_it_is_said_what_to_do() {
+    let mut scenario = slot(Material::MildSteel, ToolMaterial::Carbide, ["3 mm", "4 mm", "30 µm"]);
+    scenario.choices.archetype = Some(Archetype::Knee);
+    scenario.choices.workholding = Some(Workholding::Plate);
+    scenario.choices.gibs = Some(Gibs::Snug);
+    let decision = answer(&scenario);
+    let verdict = &decision.verdict;
+    assert_eq!(verdict.danger, Some(Danger::CutterSnaps), "{verdict:?} {:?}", decision.now);
+    let first = verdict.first.expect("half the depth is within what it bears");
+    assert!(matches!(first, RemedyId::LighterCut | RemedyId::ShortenStickOut | RemedyId::StoutCutter), "{first:?}");
+    assert!(verdict.sentence().contains("it may snap"), "{}", verdict.sentence());
+    assert!(Caution::CutterMaySnap.text().contains("eye protection"));
+}
+
+/// Eight millimetres above the jaws nobody cuts twelve deep; with a plate under the
+/// part one may, and a height nobody gave is no reason to warn.
+#[test]
+fn a_cut_into_the_grip_is_told_with_both_figures() {
+    let mut scenario = well_kept();
+    scenario.set_entries([(Field::AxialDepth, "12 mm"), (Field::GripHeight, "8 mm")]);
+    let told = |scenario: &Scenario, units| cuts_into_grip(&scenario.resolve().case.setup, units);
+    let said = told(&scenario, UnitSystem::Metric).expect("it reaches the jaws");
+    assert!(said.contains("12 mm deep") && said.contains("8 mm above the jaws"), "{said}");
+    let inch = told(&scenario, UnitSystem::Inch).expect("it reaches the jaws");
+    // 12 and 8 mm are 0.472 and 0.315 in.
+    assert!(inch.contains("0.472 in deep") && inch.contains("0.315 in above"), "{inch}");
+    assert!(answer(&scenario).cautions.contains(&Caution::IntoTheGrip));
+    scenario.choices.workholding = Some(Workholding::StepClamps);
+    assert!(told(&scenario, UnitSystem::Metric).is_some_and(|said| said.contains("above the clamps")));
+    scenario.choices.workholding = Some(Workholding::Plate);
+    assert_eq!(told(&scenario, UnitSystem::Metric), None);
+    scenario.choices.workholding = Some(Workholding::BareVise);
+    for height in ["12 mm", "30 mm", ""] {
+        scenario.set_entry(Field::GripHeight, height);
+        assert_eq!(told(&scenario, UnitSystem::Metric), None, "{height}");
+    }
+    assert!(!answer(&scenario).cautions.contains(&Caution::IntoTheGrip));
 }

@@ -199,6 +199,7 @@ fn setup(setup: &Setup) -> Value {
         },
         "cutter": {
             "kind": cutter.kind,
+            "material": cutter.material,
             "diameter": cutter.diameter.as_mm(),
             "shank": cutter.shank_diameter().as_mm(),
             "modulus": cutter.modulus(),

@@ -44,13 +44,20 @@ fn figures(prepared: &Prepared, iron: &Plausible) -> [f64; 8] {
     ]
 }
 
-/// What is read off the machine, with the errors that the inference reckons with.
-fn taken(kinds: &[(ReadingKind, f64)], prepared: &Prepared, iron: &Plausible, noise: &[f64]) -> Vec<Reading> {
+/// A reading, the share by which it may be off, and the division (mm) it is read to,
+/// if it is read off a dial.
+type Taken = (ReadingKind, f64, f64);
+
+/// What is read off the machine, with the errors that the inference reckons with: a
+/// dial is set to zero and read to the nearest division each.
+fn taken(kinds: &[Taken], prepared: &Prepared, iron: &Plausible, noise: &[f64]) -> Vec<Reading> {
     let observer = Observer::new(prepared, kinds.iter().map(|kind| kind.0));
+    let normal = Normal::standard();
     kinds
         .iter()
-        .zip(noise)
-        .map(|(&(kind, log_sd), noise)| {
+        .zip(noise.chunks(2))
+        .map(|(&(kind, log_sd, division), noise)| {
+            let [noise, set] = noise else { unreachable!("two for each reading") };
             let error = (log_sd.hypot(kind.model_error()) * noise).exp();
             match kind {
                 // A cut as deep as wanted either stays quiet or chatters.
@@ -58,22 +65,27 @@ fn taken(kinds: &[(ReadingKind, f64)], prepared: &Prepared, iron: &Plausible, no
                     let depth = prepared.setup.cut.axial_depth.as_mm();
                     let quiet = observer.expected(kind, iron) * error > depth;
                     let kind = if quiet { ReadingKind::Quiet } else { ReadingKind::Chatters };
-                    Reading { kind, value: depth, log_sd }
+                    Reading { kind, value: depth, log_sd, blur: 0.0 }
                 }
-                _ => Reading { kind, value: observer.expected(kind, iron) * error, log_sd },
+                _ if division > 0.0 => {
+                    let set = normal.cdf(*set) - 0.5;
+                    let value = division * (observer.expected(kind, iron) * error / division + set).round();
+                    Reading { kind, value, log_sd, blur: division / 6_f64.sqrt() }
+                }
+                _ => Reading { kind, value: observer.expected(kind, iron) * error, log_sd, blur: 0.0 },
             }
         })
         .collect()
 }
 
-fn check(setup: &Setup, kinds: &[(ReadingKind, f64)]) {
+fn check(setup: &Setup, kinds: &[Taken]) {
     let prepared = Prepared::new(setup);
     let usual = usual(setup);
     let normal = Normal::standard();
     let mut counts = [[0_u32; BINS]; 8];
     for round in 0..ROUNDS {
         let random: Vec<f64> =
-            scattered(Unknown::COUNT + kinds.len(), 77 + round).map(|u| normal.inverse_cdf(u)).collect();
+            scattered(Unknown::COUNT + 2 * kinds.len(), 77 + round).map(|u| normal.inverse_cdf(u)).collect();
         let (truth, noise) = random.split_at(Unknown::COUNT);
         let truth = usual.at(truth);
         let readings = taken(kinds, &prepared, &truth, noise);
@@ -96,7 +108,7 @@ fn check(setup: &Setup, kinds: &[(ReadingKind, f64)]) {
         let squares: f64 = count.iter().map(|&count| (f64::from(count) - even).powi(2) / even).sum();
         let chance = 1.0 - freedom.cdf(squares);
         println!("figure {figure}: {count:?}, {chance:.3}");
-        // Sixteen such tests in all, fixed numbers: one in a thousand is no chance.
+        // Two dozen such tests in all, fixed numbers: one in a thousand is no chance.
         assert!(chance > 0.001, "figure {figure}: {count:?}, {chance}");
     }
 }
@@ -108,11 +120,25 @@ fn pulls_and_play() {
     check(
         &setup,
         &[
-            (pull(Place::Tip, Axis::X), 0.1),
-            (pull(Place::Tip, Axis::Y), 0.1),
-            (pull(Place::Nose, Axis::Y), 0.1),
-            (pull(Place::Head, Axis::Y), 0.15),
-            (ReadingKind::RadialPlay, 0.2),
+            (pull(Place::Tip, Axis::X), 0.1, 0.0),
+            (pull(Place::Tip, Axis::Y), 0.1, 0.0),
+            (pull(Place::Nose, Axis::Y), 0.1, 0.0),
+            (pull(Place::Head, Axis::Y), 0.15, 0.0),
+            (ReadingKind::RadialPlay, 0.2, 0.0),
+        ],
+    );
+}
+
+/// What they tell where the needle moves by a division or two, or not at all.
+#[test]
+fn pulls_and_play_on_a_coarse_dial() {
+    let setup = Scenario::new("calibration").resolve().case.setup;
+    check(
+        &setup,
+        &[
+            (pull(Place::Tip, Axis::Y), 0.08, 0.05),
+            (pull(Place::Head, Axis::Y), 0.08, 0.02),
+            (ReadingKind::RadialPlay, 0.2, 0.02),
         ],
     );
 }
@@ -126,11 +152,11 @@ fn taps_and_past_cuts() {
     check(
         &setup,
         &[
-            (pull(Place::Tip, Axis::Y), 0.1),
-            (ReadingKind::Decay { axis: Axis::Y, ring: None }, 0.25),
-            (ReadingKind::PastFinish { depth, surfaces }, 0.42),
-            (ReadingKind::Quiet, 0.1),
-            (ReadingKind::Runout, 0.1),
+            (pull(Place::Tip, Axis::Y), 0.1, 0.0),
+            (ReadingKind::Decay { axis: Axis::Y, ring: None }, 0.25, 0.0),
+            (ReadingKind::PastFinish { depth, surfaces }, 0.42, 0.0),
+            (ReadingKind::Quiet, 0.1, 0.0),
+            (ReadingKind::Runout, 0.1, 0.0),
         ],
     );
 }

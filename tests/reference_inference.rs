@@ -6,8 +6,8 @@ use approx::assert_relative_eq;
 use spindlewise_engine::decision::decide;
 use spindlewise_engine::machine::Axis;
 use spindlewise_engine::mechanics::{Estimates, Plausible, Prepared, Unknown, usual};
-use spindlewise_engine::quantity::Frequency;
-use spindlewise_engine::readings::{Reading, ReadingKind, Sample, misfit, observe, sample};
+use spindlewise_engine::quantity::{Force, Frequency};
+use spindlewise_engine::readings::{Place, Reading, ReadingKind, Sample, misfit, observe, sample};
 use spindlewise_engine::scenario::{Field, Problem, Scenario, demo};
 
 const DRAWS: usize = 2048;
@@ -16,8 +16,12 @@ const SEED: u64 = 20_240_607;
 /// Standard deviation, in the logarithm, by which the model may miss a perfect
 /// reading; found from outside, from a perfect reading that is off by e.
 fn model_error(prepared: &Prepared, iron: &Plausible) -> f64 {
-    let perfect =
-        Reading { kind: ReadingKind::Runout, value: iron[Unknown::Runout] * std::f64::consts::E, log_sd: 0.0 };
+    let perfect = Reading {
+        kind: ReadingKind::Runout,
+        value: iron[Unknown::Runout] * std::f64::consts::E,
+        log_sd: 0.0,
+        blur: 0.0,
+    };
     1.0 / misfit(&perfect, prepared, iron)
 }
 
@@ -58,8 +62,12 @@ fn reading_and_model_errors_add_in_quadrature() {
     let iron = usual.middle();
     let model = model_error(&prepared, &iron);
     assert_relative_eq!(model, 0.08, max_relative = 1e-9);
-    let reading =
-        Reading { kind: ReadingKind::Runout, value: iron[Unknown::Runout] * std::f64::consts::E, log_sd: 0.06 };
+    let reading = Reading {
+        kind: ReadingKind::Runout,
+        value: iron[Unknown::Runout] * std::f64::consts::E,
+        log_sd: 0.06,
+        blur: 0.0,
+    };
     assert_relative_eq!(misfit(&reading, &prepared, &iron), 10.0, max_relative = 1e-9);
 }
 
@@ -83,7 +91,7 @@ fn one_reading_of_one_unknown_is_conjugate() {
         for off in [-2.0, 0.0, 1.0, 2.0] {
             let estimate = usual[unknown];
             let value = estimate.at(off) * lever;
-            let reading = Reading { kind, value, log_sd };
+            let reading = Reading { kind, value, log_sd, blur: 0.0 };
             let (mean, sd) = mean_and_sd(&logarithms(&draw(&prepared, &usual, &[reading]), unknown));
             let (expected, expected_sd) =
                 conjugate((estimate.median().ln(), estimate.log_sd()), &[((value / lever).ln(), log_sd.hypot(model))]);
@@ -102,7 +110,7 @@ fn two_agreeing_readings_shrink_the_spread() {
     let (prepared, usual) = ground();
     let model = model_error(&prepared, &usual.middle());
     let estimate = usual[Unknown::Runout];
-    let reading = Reading { kind: ReadingKind::Runout, value: estimate.at(0.7), log_sd: 0.3 };
+    let reading = Reading { kind: ReadingKind::Runout, value: estimate.at(0.7), log_sd: 0.3, blur: 0.0 };
     let spread = |readings: &[Reading]| mean_and_sd(&logarithms(&draw(&prepared, &usual, readings), Unknown::Runout));
     let (once, twice) = (spread(&[reading]), spread(&[reading, reading]));
     assert!(twice.1 < 0.8 * once.1, "{twice:?} {once:?}");
@@ -116,7 +124,7 @@ fn two_agreeing_readings_shrink_the_spread() {
 #[test]
 fn a_reading_leaves_other_unknowns_alone() {
     let (prepared, usual) = ground();
-    let reading = Reading { kind: ReadingKind::Runout, value: usual[Unknown::Runout].at(1.5), log_sd: 0.1 };
+    let reading = Reading { kind: ReadingKind::Runout, value: usual[Unknown::Runout].at(1.5), log_sd: 0.1, blur: 0.0 };
     let sample = draw(&prepared, &usual, &[reading]);
     for &unknown in Unknown::ALL {
         if unknown == Unknown::Runout {
@@ -177,7 +185,86 @@ fn readings_are_as_good_as_their_indicator() {
         let scenario = with(&[(Field::IndicatorDivision, division), (field, movement)]);
         let readings = scenario.resolve().case.readings;
         assert_eq!(readings.len(), 1);
-        assert_relative_eq!(readings[0].log_sd, expected, max_relative = 1e-3);
+        assert_relative_eq!(share(&readings[0]), expected, max_relative = 1e-3);
+    }
+}
+
+/// All that a reading may be off by, as a share of it.
+fn share(reading: &Reading) -> f64 {
+    reading.log_sd.hypot(reading.blur / reading.value)
+}
+
+/// Movement (mm) at which one machine in ten, one in two and nine in ten of those
+/// that fit a pull of 100 N on the head lie, where `read` was read off a dial of
+/// ten micrometres.
+fn moves(read: &str) -> [f64; 3] {
+    let resolved = with(&[(Field::IndicatorDivision, "10 µm"), (Field::HeadY, read)]).resolve();
+    assert_eq!(resolved.problems, []);
+    let (prepared, usual) = (Prepared::new(&resolved.case.setup), usual(&resolved.case.setup));
+    let kind = resolved.reading(Field::HeadY).expect("a pull");
+    let fitted = draw(&prepared, &usual, &resolved.case.readings);
+    let mut moves: Vec<f64> = fitted.machines.iter().map(|iron| observe(kind, &prepared, iron)).collect();
+    moves.sort_by(f64::total_cmp);
+    [1, 5, 9].map(|tenth| moves[DRAWS * tenth / 10])
+}
+
+/// What every machinist knows: the less the needle moves, the stiffer it is,
+/// however coarse the dial (common practice, no source); and a needle that stood
+/// still moved by less than its division, since setting and reading it are each
+/// off by half of one at most (JCGM 100:2008 (GUM), F.2.2.1).
+#[test]
+fn the_less_the_needle_moves_the_stiffer_the_machine() {
+    let sweep = ["0", "1", "2", "3", "5", "8", "10", "15", "20", "40"].map(|read| moves(&format!("{read} µm")));
+    for pair in sweep.windows(2) {
+        for (less, more) in pair[0].iter().zip(pair[1]) {
+            assert!(*less < more, "{sweep:.4?}");
+        }
+    }
+    // One in ten thousand of two even errors is as far off as the division: what is
+    // taken for it, a normal as wide, makes that an error of 2.4 deviations.
+    let (prepared, usual) = ground();
+    let kind = ReadingKind::Pull { place: Place::Head, axis: Axis::Y, force: Force::newton(100.0) };
+    let iron = usual.middle();
+    let division = observe(kind, &prepared, &iron);
+    let still = Reading { kind, value: 0.0, log_sd: 0.08, blur: division / 6_f64.sqrt() };
+    let off = misfit(&still, &prepared, &iron);
+    assert!((-2.45..-2.3).contains(&off), "{off}");
+    // It is not told to be stiffer than such a dial could tell.
+    let [_, middle, _] = sweep[0];
+    assert!((0.002..0.010).contains(&middle), "{middle}");
+}
+
+/// Without a dial's divisions, and where the movement is far above them, the error
+/// is a share of the reading: a normal of the logarithm, as before.
+#[test]
+fn far_above_its_divisions_a_dial_errs_by_a_share() {
+    let (prepared, usual) = ground();
+    let iron = usual.middle();
+    let at = |ratio: f64, log_sd: f64, blur: f64| {
+        let value = ratio * iron[Unknown::Runout];
+        misfit(&Reading { kind: ReadingKind::Runout, value, log_sd, blur }, &prepared, &iron)
+    };
+    let division = 1e-3 * iron[Unknown::Runout];
+    for ratio in [0.7, 0.9, 1.0, 1.2, 1.5] {
+        assert_relative_eq!(at(ratio, 0.1, division), at(ratio, 0.1, 0.0), max_relative = 1e-3);
+    }
+}
+
+/// A margin typed after 0 is the needle's own, 1.96 deviations of it.
+#[test]
+fn nothing_read_can_have_a_margin() {
+    let blur = |text: &str| {
+        let resolved = with(&[(Field::PartX, text)]).resolve();
+        assert_eq!(resolved.problems, [], "{text}");
+        assert_eq!(resolved.case.readings[0].value, 0.0);
+        resolved.case.readings[0].blur
+    };
+    assert_relative_eq!(blur("0 ± 2 µm"), 2e-3 / 1.96, max_relative = 1e-9);
+    // 10 µm where no division was told: 0.408 of one.
+    assert_relative_eq!(blur("0"), 4.082e-3, max_relative = 1e-3);
+    for (field, text) in [(Field::PartX, "0.1 µm"), (Field::TapX, "0"), (Field::QuietDepth, "0")] {
+        let problems = with(&[(field, text)]).resolve().problems;
+        assert!(matches!(problems[..], [Problem::OutOfRange { .. }]), "{problems:?}");
     }
 }
 
@@ -197,7 +284,7 @@ fn a_margin_takes_the_place_of_the_usual_error() {
     let expected = [0.1 / 1.96, 0.4 / 1.96, 3.0 / 1.96 / 212.0, (6.0 / 1.96 / 80.0_f64).hypot(0.15)];
     assert_eq!(resolved.case.readings.len(), expected.len());
     for (reading, expected) in resolved.case.readings.iter().zip(expected) {
-        assert_relative_eq!(reading.log_sd, expected, max_relative = 1e-9);
+        assert_relative_eq!(share(reading), expected, max_relative = 1e-9);
     }
     let refused = with(&[(Field::StickOut, "40 ± 2 mm")]).resolve();
     assert_eq!(refused.problems, [Problem::NoMargin { field: Field::StickOut }]);
@@ -217,8 +304,8 @@ fn a_ring_and_its_decay_tell_the_damping() {
         let time = 1e3 * 10_f64.ln() / (TAU * frequency * ratio);
         let kind = ReadingKind::Decay { axis: Axis::Y, ring: Some(Frequency::hertz(frequency)) };
         let readings = [
-            Reading { kind: ReadingKind::Tap(Axis::Y), value: frequency, log_sd: pitch_sd },
-            Reading { kind, value: time, log_sd: decay_sd },
+            Reading { kind: ReadingKind::Tap(Axis::Y), value: frequency, log_sd: pitch_sd, blur: 0.0 },
+            Reading { kind, value: time, log_sd: decay_sd, blur: 0.0 },
         ];
         let (mean, sd) = mean_and_sd(&logarithms(&draw(&prepared, &usual, &readings), Unknown::DampingY));
         // What is known of the pitch carries over to the damping.
@@ -298,6 +385,15 @@ fn the_demonstration_agrees_with_brute_force() {
     agrees_with_brute_force(demo(), &[Unknown::ColumnY, Unknown::Joint, Unknown::BearingFactor, Unknown::RadialPlay]);
 }
 
+/// So does one that hardly moved the needle.
+#[test]
+fn a_needle_that_stood_still_agrees_with_brute_force() {
+    agrees_with_brute_force(
+        with(&[(Field::IndicatorDivision, "50 µm"), (Field::HeadY, "0")]),
+        &[Unknown::ColumnY, Unknown::HeadY],
+    );
+}
+
 #[test]
 fn rocking_by_hand_agrees_with_brute_force() {
     agrees_with_brute_force(with(&[(Field::RockRadial, "0.015 mm")]), &[Unknown::RadialPlay, Unknown::PreloadForce]);
@@ -309,7 +405,7 @@ fn rocking_by_hand_agrees_with_brute_force() {
 #[test]
 fn effective_draws_are_honest() {
     let (prepared, usual) = ground();
-    let reading = Reading { kind: ReadingKind::Runout, value: usual[Unknown::Runout].at(1.0), log_sd: 0.1 };
+    let reading = Reading { kind: ReadingKind::Runout, value: usual[Unknown::Runout].at(1.0), log_sd: 0.1, blur: 0.0 };
     // For one normal unknown the proposal is the posterior itself.
     let sample = draw(&prepared, &usual, &[reading]);
     assert!(sample.effective <= DRAWS as f64 * (1.0 + 1e-9));

@@ -76,6 +76,15 @@ fn remedies_pick_steps() {
     assert_eq!(speed("400, 900, 1200, 1350", "900", RemedyId::SpeedUp), 900.0);
     assert_eq!(speed(four, "400", RemedyId::SlowDown), 400.0);
     assert_relative_eq!(speed("", "900", RemedyId::SlowDown), 540.0);
+    // Of steps on either side of 1178 rpm never the one that is still too fast,
+    // however much nearer it lies to what was wanted.
+    assert_eq!(speed("400, 1300, 2500", "2500", RemedyId::SlowDown), 400.0);
+    assert_eq!(speed("400, 900, 1300, 2500", "2500", RemedyId::SlowDown), 900.0);
+    // Where all are too fast the slowest of them.
+    assert_eq!(speed("1300, 1700, 2500", "2500", RemedyId::SlowDown), 1300.0);
+    // A step far off is still the next one: the present one is no slower.
+    assert_eq!(speed("400, 1150", "1150", RemedyId::SlowDown), 400.0);
+    assert_eq!(speed("400, 1150", "400", RemedyId::SpeedUp), 1150.0);
     for (present, remedy) in [("400", RemedyId::SlowDown), ("1150", RemedyId::SpeedUp)] {
         let mut scenario = with_steps(four);
         scenario.set_entry(Field::SpindleSpeed, present);

@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
 import { arrived, barText, card, go, pick, settled, type } from "./steps.mjs";
-import { axe, openApp, TOGETHER, VIEWPORTS } from "./support.mjs";
+import { axe, openApp, screenshots, TOGETHER, VIEWPORTS } from "./support.mjs";
 
 /** A bare taper, a drill chuck, worn bearings and a heavy cut in steel. */
 async function drillPress(t, options) {
@@ -95,4 +95,44 @@ test("readings that can't all be right are said before the answer, by name", asy
   await axe(page);
   await box.getByRole("link").first().click();
   await arrived(page, "readings");
+});
+
+test("a cutter that is likely to snap is told in the answer, on the bar and beside the cut", async (t) => {
+  const page = await openApp(t, { viewport: VIEWPORTS.phone });
+  await go(page, "machine");
+  await pick(page, "What kind of machine is it?", "Small knee mill");
+  await go(page, "holding");
+  await pick(page, "How is the part held?", "Screwed to a plate");
+  await go(page, "work");
+  await pick(page, "What is the cutter made of?", "Carbide");
+  await pick(page, "What kind of cut?", "Slot");
+  await type(page, "Cutter diameter", "3 mm");
+  await type(page, "Depth of cut, along the spindle", "4 mm");
+  await type(page, "Feed per tooth", "30 µm");
+  assert.match(await barText(page), /^Take a lighter cut/);
+  await page.getByRole("status").getByText("The cutter may snap in this cut").waitFor();
+  await go(page, "answer");
+  await settled(page);
+  assert.match(await page.locator("#verdict").innerText(), /loads the cutter beyond what such a cutter bears/);
+  const grave = page.getByRole("region", { name: "Before you take this cut" });
+  assert.match(await grave.innerText(), /may snap[^]*eye protection/);
+  await axe(page);
+  await screenshots(page, "snaps");
+});
+
+test("a cut deeper than it begins above the jaws is told beside the figures", async (t) => {
+  const page = await openApp(t);
+  await go(page, "work");
+  await type(page, "Depth of cut, along the spindle", "12 mm");
+  await go(page, "holding");
+  const told = page.getByRole("status").getByText("the cutter would mill into them");
+  assert.equal(await told.count(), 0);
+  await type(page, "Height of the cut above the grip", "8 mm");
+  assert.match(await told.innerText(), /12\smm deep[^]*8\smm above the jaws/);
+  await axe(page);
+  await screenshots(page, "into-the-grip");
+  await go(page, "answer");
+  await settled(page);
+  const grave = page.getByRole("region", { name: "Before you take this cut" });
+  assert.match(await grave.innerText(), /mill into the jaws or the clamps/);
 });

@@ -180,6 +180,7 @@ class Evaluation:
             "lift": np.mean(outcome["lift"] < 1),
             "pull_in": np.mean(outcome["pull_in"] > 1),
             "stall": np.mean(outcome["drive"] > 1),
+            "snap": np.mean(snaps(self.prepared.setup, self.forces["peak"] * self.state["scale"]) > 1),
         }
 
     def change(self, now):
@@ -200,6 +201,17 @@ class Evaluation:
                 parts[part] += crossed
             found.append(parts / parts.sum(axis=0))
         return *(quantiles(parts) for parts in found), quantiles([found[0][4] + found[0][5]])[0]
+
+
+def snaps(setup, force):
+    """Bending stress of an end mill over half the strength of its material."""
+    cutter, middle = setup["cutter"], setup["cut"]["depth"] / 2
+    if cutter["kind"] != "end_mill":
+        return 0 * force
+    diameter, flutes, reach = cutter["diameter"], cutter["flute_length"], cutter["stick_out"]
+    held = max(diameter, 3) if flutes < reach else 0.8 * diameter
+    worst = max((flutes - middle) / (0.8 * diameter) ** 3, (reach - middle) / held**3)
+    return 32 / np.pi * force * worst / (0.5 * {"hss": 4000, "carbide": 3250}[cutter["material"]])
 
 
 def quantiles(columns):

@@ -11,7 +11,12 @@ use crate::app::charts::{Mark, mark};
 fn is_grave(caution: Caution) -> bool {
     matches!(
         caution,
-        Caution::PartMaySlip | Caution::PartMayLift | Caution::UnretainedTaper | Caution::DrillChuckSideLoad
+        Caution::PartMaySlip
+            | Caution::PartMayLift
+            | Caution::IntoTheGrip
+            | Caution::CutterMaySnap
+            | Caution::UnretainedTaper
+            | Caution::DrillChuckSideLoad
     )
 }
 

@@ -58,6 +58,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                         {probability(Figure::Slip, "now.slip", "The part slips in its grip", now.slip)}
                         {probability(Figure::Lift, "now.lift", "The part lifts or tips", now.lift)}
                         {probability(Figure::PullIn, "now.pull_in", "The cut pulls the table along", now.pull_in)}
+                        {probability(Figure::Snap, "now.snap", "The cutter may snap", now.snap)}
                         {probability(Figure::Stall, "now.stall", "The drive stalls", now.stall)}
                     </tbody>
                 </table>

@@ -1,6 +1,7 @@
 //! Cautions beside the work that calls for them.
 
 use crate::app::prelude::*;
+use spindlewise_engine::decision::cuts_into_grip;
 use spindlewise_engine::remedies::Caution;
 
 use crate::app::state::workbench;
@@ -27,6 +28,14 @@ pub fn boxed(said: AnyView) -> AnyView {
         </p>
     }
     .into_any()
+}
+
+/// That the cut reaches down into the grip, where it does.
+pub fn into_the_grip() -> AnyView {
+    let bench = workbench();
+    let said = Memo::new(move |_| bench.resolved.with(|resolved| cuts_into_grip(&resolved.case.setup, bench.units())));
+    let shown = move || said.get().map(|said| boxed(view! { <strong>"Caution. "</strong> {said} }.into_any()));
+    view! { <div role="status">{shown}</div> }.into_any()
 }
 
 /// Those of `cautions` that the answer gives for the cut as it is.

@@ -11,7 +11,7 @@ mod scaffold;
 mod step;
 mod unusable;
 
-pub use caution::{boxed, caution, caution_text, cautions_of_answer};
+pub use caution::{boxed, caution, caution_text, cautions_of_answer, into_the_grip};
 pub use choice::{PickOne, pick_many};
 pub use compare::compare;
 pub use contents::contents;

@@ -30,7 +30,7 @@ pub fn stepped(text: &str, spec: FieldSpec, blank: Option<f64>, units: UnitSyste
     // A hair off a round number counts as on it.
     let next = if up { (place + 1e-6).floor() + 1.0 } else { (place - 1e-6).ceil() - 1.0 };
     let decimals = (-step.log10().floor()).clamp(0.0, 9.0) as usize;
-    let number = (next * step).clamp(low, high);
+    let number = if spec.still && !up && next * step < low { 0.0 } else { (next * step).clamp(low, high) };
     let written = format!("{number:.decimals$}");
     let written = if written.contains('.') { written.trim_end_matches('0').trim_end_matches('.') } else { &written };
     Some(with_unit(written, unit))
@@ -63,6 +63,15 @@ mod tests {
             Field::Runout.spec().dimension.default_unit(UnitSystem::Metric),
         );
         assert!(value.expect("it reads").value > 12.0 * 0.0254);
+    }
+
+    /// Below the least that can be read off a dial the needle stands still.
+    #[test]
+    fn a_dial_steps_down_to_nothing_and_up_again() {
+        let down = |text: &str| stepped(text, Field::TipX.spec(), None, UnitSystem::Metric, false);
+        assert_eq!(down("0.5 µm").as_deref(), Some("0 µm"));
+        assert_eq!(down("0 µm").as_deref(), Some("0 µm"));
+        assert_eq!(up("0 µm", Field::TipX).as_deref(), Some("10 µm"));
     }
 
     #[test]

@@ -5,7 +5,7 @@ use spindlewise_engine::remedies::Caution;
 use spindlewise_engine::scenario::Field;
 use spindlewise_engine::work::CutSense;
 
-use crate::app::components::{PickOne, caution, cautions_of_answer, numbers, page, section};
+use crate::app::components::{PickOne, caution, cautions_of_answer, into_the_grip, numbers, page, section};
 use crate::app::drawings::{top_view, top_view_words};
 use crate::app::state::workbench;
 
@@ -39,6 +39,7 @@ fn grip() -> AnyView {
         {workholding.view()}
         {shape.view()}
         {numbers(&[Field::GripHeight, Field::ClampForce])}
+        {into_the_grip()}
         {cautions_of_answer(&[Caution::PartMaySlip, Caution::PartMayLift])}
     }
     .into_any()

@@ -7,7 +7,7 @@ use spindlewise_engine::scenario::Field;
 use spindlewise_engine::work::{CutKind, Holder};
 
 use crate::app::components::{
-    Derived, PickOne, caution, cautions_of_answer, derived, details, number, numbers, page, section,
+    Derived, PickOne, caution, cautions_of_answer, derived, details, into_the_grip, number, numbers, page, section,
 };
 use crate::app::state::workbench;
 
@@ -90,8 +90,9 @@ fn cut() -> AnyView {
             {number(Field::CutLength)}
             {number(Field::Parts)}
         </div>
+        {into_the_grip()}
         {derived("What that makes", figures)}
-        {cautions_of_answer(&[Caution::OverSpeed, Caution::Stall])}
+        {cautions_of_answer(&[Caution::CutterMaySnap, Caution::OverSpeed, Caution::Stall])}
     }
     .into_any()
 }

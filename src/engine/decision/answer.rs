@@ -52,6 +52,8 @@ pub struct Prediction {
     pub pull_in: f64,
     /// Probability that the drive stalls.
     pub stall: f64,
+    /// Probability that the cutter is loaded beyond what it bears.
+    pub snap: f64,
 }
 
 /// Change against leaving everything as it is, on the same plausible machines:

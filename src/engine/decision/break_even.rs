@@ -209,7 +209,7 @@ pub fn with_reading(case: &Case, kind: ReadingKind, value: f64) -> Case {
     const ERROR: f64 = 0.2;
     let mut case = case.clone();
     case.readings.retain(|reading| reading.kind.key() != kind.key());
-    case.readings.push(Reading { kind, value, log_sd: ERROR });
+    case.readings.push(Reading { kind, value, log_sd: ERROR, blur: 0.0 });
     case
 }
 

@@ -27,6 +27,7 @@ pub enum Figure {
     Slip,
     Lift,
     PullIn,
+    Snap,
     Stall,
     Share(LoopPart),
     Ceiling,
@@ -278,6 +279,13 @@ fn recipe(figure: Figure) -> Recipe {
             "Force: Altintas, Manufacturing Automation (2012), ch. 2; drag: common practice, no source",
             &[U::Drag, U::Backlash, U::ForceFactor, U::RadialRatio],
         ),
+        Figure::Snap => (
+            "How likely the cutter snaps",
+            "The largest force of a revolution in the plane of the table bends an end mill most where its flutes end, or at the face of the holder. That is held against half of what its material bears in one steady bend: flutes are notches, and the load comes and goes with every tooth. How strong one cutter is, is known to a quarter at best; it is warned of from 25 machines of 100 on.",
+            "32 F (l − depth/2) / (π d³) > 0.5 · strength; l = length of the flutes with d = 0.8 D, and the stick-out with d = D; strength 4000 N/mm² for high-speed steel, 3250 for carbide",
+            "Bending of a beam: any textbook; four fifths of the diameter: Kops and Vo, CIRP Annals 39 (1990); strength: from memory; half of it: common practice, no source",
+            FORCE,
+        ),
         Figure::Stall => (
             "How likely the drive stalls",
             "Power at the edge against what the motor brings to the cutter.",
@@ -350,7 +358,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Read => (
             "What you read",
-            "The figure as you typed it, in the unit you chose to see. Of past cuts: the roughness as you judged it, the depth that stayed quiet, the depth that chattered.",
+            "The figure as you typed it, in the unit you chose to see. What lies below one division of a dial, 0 included, says that there is hardly any movement, at most about a division of it, and never that there is much. Of past cuts: the roughness as you judged it, the depth that stayed quiet, the depth that chattered.",
             "typed",
             "Your own measurement",
             &[],
@@ -372,8 +380,8 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Misfit => (
             "How well a reading fits",
             "How far the reading is off what all your other readings and the typical ranges lead to expect. Above two and a half standard deviations it is at odds with something; the one that is the trouble is named if leaving it out mends it.",
-            "y = ln(read / expected on a typical machine) in standard errors, P = (1 + A Aᵀ)⁻¹ with the slopes A: (P y)ᵢ / √Pᵢᵢ; the model’s own error is 8 %, of what comes of a cut 30 to 50 %",
-            "Leave-one-out prediction of linear regression, Gelman and others, Bayesian Data Analysis, section 7.2 (from memory); JCGM 100:2008 (GUM) for the reading’s error; the model’s error is assumed",
+            "y = [asinh(s·read/b) − asinh(s·expected/b)]/s in standard errors, expected on a typical machine, s the share by which a reading may be off and b what a dial’s divisions add, 0.41 of one: ln(read/expected)/s far above b, (read − expected)/b far below; P = (1 + A Aᵀ)⁻¹ with the slopes A: (P y)ᵢ / √Pᵢᵢ; the model’s own error is 8 %, of what comes of a cut 30 to 50 %",
+            "Leave-one-out prediction of linear regression, Gelman and others, Bayesian Data Analysis, section 7.2 (from memory); JCGM 100:2008 (GUM) for the reading’s error; Rocke and Lorenzato, Technometrics 37 (1995), for its two parts; the model’s error is assumed",
             &[],
         ),
         Figure::Agreement => (

@@ -72,6 +72,8 @@ pub struct Evaluation {
     pub outcomes: Vec<Outcome>,
     /// Share of the goal reached, machine by machine.
     pub quality: Vec<f64>,
+    /// Load of the cutter over what it bears, machine by machine.
+    snaps: Vec<f64>,
     depth: f64,
     minutes: f64,
     goal: Goal,
@@ -142,8 +144,8 @@ impl Ground {
     pub fn evaluate(&self, remedies: RemedySet, bearings: Bearings) -> Evaluation {
         let Fit { sample, wanted, goal, .. } = &*self.fit;
         let changed = self.change(remedies);
-        let outcomes = (0..sample.machines.len()).map(|index| changed.outcome(index, bearings)).collect();
-        Evaluation::of(outcomes, changed.plan.setup(), *wanted, *goal)
+        let taken = (0..sample.machines.len()).map(|index| changed.taken(index, bearings)).collect();
+        Evaluation::of(taken, changed.plan.setup(), *wanted, *goal)
     }
 
     /// The machines with `remedies` in place, to be asked one by one.
@@ -182,11 +184,17 @@ pub struct Changed<'a> {
 impl Changed<'_> {
     /// The machine `index` takes the cut.
     pub fn outcome(&self, index: usize, bearings: Bearings) -> Outcome {
+        self.taken(index, bearings).0
+    }
+
+    /// The same, and how the cutter is loaded by it ([`Prepared::snaps`]).
+    fn taken(&self, index: usize, bearings: Bearings) -> (Outcome, f64) {
         let iron = self.iron(index);
         let forces = self.forces_on(index, &iron);
         let Ground { fit, chatter, .. } = self.ground;
         let as_before = self.same_feedback && same(&FEEDBACK_UNKNOWNS, &iron, &fit.sample.machines[index]);
-        self.prepared.run_changed(&iron, &forces, bearings, as_before.then(|| &chatter[index]))
+        let outcome = self.prepared.run_changed(&iron, &forces, bearings, as_before.then(|| &chatter[index]));
+        (outcome, self.prepared.snaps(&forces, &outcome))
     }
 
     /// [`Changed::outcome`] where the forces are known, and what chatters in a cut
@@ -258,13 +266,14 @@ fn same(unknowns: &[Unknown], a: &Plausible, b: &Plausible) -> bool {
 }
 
 impl Evaluation {
-    /// What came of the cut of `setup`, where a depth of `wanted` (mm) was in
-    /// mind.
-    pub fn of(outcomes: Vec<Outcome>, setup: &Setup, wanted: f64, goal: Goal) -> Self {
+    /// What came of the cut of `setup` on each machine, with the load of the cutter
+    /// ([`Prepared::snaps`]), where a depth of `wanted` (mm) was in mind.
+    pub fn of(taken: Vec<(Outcome, f64)>, setup: &Setup, wanted: f64, goal: Goal) -> Self {
+        let (outcomes, snaps): (Vec<Outcome>, Vec<f64>) = taken.into_iter().unzip();
         let depth = setup.cut.axial_depth.as_mm();
         let pace = pace(depth, wanted);
         let quality = outcomes.iter().map(|outcome| pace * goal.quality(outcome, depth)).collect();
-        Evaluation { outcomes, quality, depth, minutes: setup.cut.minutes(setup.cutter.flutes), goal }
+        Evaluation { outcomes, quality, snaps, depth, minutes: setup.cut.minutes(setup.cutter.flutes), goal }
     }
 
     /// Minutes in the cut for the whole job.
@@ -297,6 +306,7 @@ impl Evaluation {
             lift: self.share(|o| o.lift < 1.0),
             pull_in: self.share(|o| o.pull_in > 1.0),
             stall: self.share(|o| o.drive > 1.0),
+            snap: self.snaps.iter().filter(|&&load| load > 1.0).count() as f64 / self.snaps.len() as f64,
         }
     }
 

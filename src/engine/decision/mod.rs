@@ -44,7 +44,7 @@ pub use dots::{DOTS, Dots};
 pub use evaluate::{Evaluation, Ground, Motions};
 pub use fit::{Fit, Representative};
 pub use free::FreeOfCharge;
-pub use safety::Danger;
+pub use safety::{Danger, cuts_into_grip};
 pub use speeds::{Better, SpeedPoint, Speeds, held};
 pub use study::{Findings, Study};
 pub use typical::typical;

@@ -4,10 +4,10 @@ use serde::{Deserialize, Serialize};
 
 use super::{Appraisal, Case, Prediction, Standing};
 use crate::machine::{BearingCondition, SpindleBore, SpindleSupport, TaperRetention};
-use crate::quantity::Rotation;
+use crate::quantity::{Dimension, Rotation, UnitSystem, format};
 use crate::readings::ReadingKind;
 use crate::remedies::{Caution, RemedyId};
-use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Setup};
+use crate::work::{CutKind, CutSense, CutterKind, EdgeState, Holder, Setup, Workholding};
 
 /// A danger that has to be dealt with before anything else, the gravest first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -21,6 +21,8 @@ pub enum Danger {
     PartMoves,
     /// The cut may snatch the table.
     Snatch,
+    /// The cutter is loaded beyond what it bears.
+    CutterSnaps,
     /// Bearings that grind or knock.
     ShotBearings,
 }
@@ -34,6 +36,7 @@ impl Danger {
             Danger::PartMoves => "Don’t take this cut: the part can move",
             // A slot pulls with the half that climbs.
             Danger::Snatch => "Don’t take this cut: the table can be snatched",
+            Danger::CutterSnaps => "Don’t take this cut: the cutter may snap",
             Danger::ShotBearings => "Don’t run it: bearings that grind can seize",
         }
     }
@@ -45,6 +48,7 @@ impl Danger {
             Danger::FlyingBit => "the cutter would still turn too fast",
             Danger::PartMoves => "the part could still move in its grip",
             Danger::Snatch => "the cut could still snatch the table",
+            Danger::CutterSnaps => "the cutter could still snap",
             Danger::ShotBearings => "the bearings have to be replaced anyway",
         }
     }
@@ -53,11 +57,16 @@ impl Danger {
 /// A danger on more than one plausible machine in twenty is not to be borne.
 pub(super) const TOLERATED: f64 = 0.05;
 
+/// A cutter that may snap on more machines than this is one that is likely to: how
+/// strong it is, is known to a quarter only.
+const LIKELY: f64 = 0.25;
+
 /// The gravest danger of a cut, if it has one.
 pub fn danger(setup: &Setup, prediction: &Prediction) -> Option<Danger> {
     let of_the_cut = [
         (prediction.slip.max(prediction.lift) > TOLERATED, Danger::PartMoves),
         (prediction.pull_in > TOLERATED, Danger::Snatch),
+        (prediction.snap > LIKELY, Danger::CutterSnaps),
     ];
     let of_the_cut = of_the_cut.into_iter().find_map(|(present, danger)| present.then_some(danger));
     built_in(setup).into_iter().chain(of_the_cut).min()
@@ -110,6 +119,8 @@ fn bears_on(remedy: RemedyId, danger: Danger) -> bool {
             Danger::BareTaper | Danger::FlyingBit => false,
             Danger::PartMoves => of_the_cut,
             Danger::Snatch => of_the_cut || remedy == R::LockAndSnug,
+            // What runs truer shares the load among its teeth.
+            Danger::CutterSnaps => matches!(remedy, R::SharpCutter | R::ColletChuck),
             Danger::ShotBearings => true,
         }
 }
@@ -122,6 +133,9 @@ fn goes_to_the_root(remedy: RemedyId, danger: Danger) -> bool {
         Danger::FlyingBit => remedy == RemedyId::SlowDown,
         Danger::PartMoves => matches!(remedy, RemedyId::ClampLower | RemedyId::StopAndClamp),
         Danger::Snatch => remedy == RemedyId::ReverseSense,
+        Danger::CutterSnaps => {
+            matches!(remedy, RemedyId::LighterCut | RemedyId::ShortenStickOut | RemedyId::StoutCutter)
+        }
         Danger::ShotBearings => remedy == RemedyId::SameBearings,
     }
 }
@@ -138,6 +152,7 @@ pub fn for_safety(case: &Case, now: &Prediction, remedy: RemedyId) -> bool {
         }
         Caution::UnretainedTaper => goes_to_the_root(remedy, Danger::BareTaper),
         Caution::PartMaySlip | Caution::PartMayLift => goes_to_the_root(remedy, Danger::PartMoves),
+        Caution::CutterMaySnap => goes_to_the_root(remedy, Danger::CutterSnaps),
         Caution::ShotBearings => remedy.is_bearing_job(),
         Caution::DrillChuckSideLoad => remedy == RemedyId::ColletChuck,
         Caution::PullIn => now.pull_in > TOLERATED && goes_to_the_root(remedy, Danger::Snatch),
@@ -185,6 +200,29 @@ fn rubs(setup: &Setup) -> bool {
     thickest < 0.3 * rounded
 }
 
+/// What the cutter would mill into if it took the cut of `setup`. What is screwed to
+/// a plate may be cut down into it.
+fn in_the_way(setup: &Setup) -> Option<&'static str> {
+    let Setup { cut, holding, .. } = setup;
+    let grip = match holding.kind {
+        Workholding::BareVise | Workholding::ViseStop | Workholding::Angled => "jaws",
+        Workholding::StepClamps | Workholding::HandTight => "clamps",
+        Workholding::Plate => return None,
+    };
+    (cut.axial_depth > holding.height).then_some(grip)
+}
+
+/// That the cut reaches down into the grip, with the figures, if it does.
+pub fn cuts_into_grip(setup: &Setup, units: UnitSystem) -> Option<String> {
+    let [deep, above] =
+        [setup.cut.axial_depth, setup.holding.height].map(|length| format(length.as_mm(), Dimension::Length, units));
+    in_the_way(setup).map(|grip| {
+        format!(
+            "This cut is {deep} deep, but begins only {above} above the {grip}: the cutter would mill into them. Hold the part higher, or cut less deep."
+        )
+    })
+}
+
 /// What to mind in the cut as it is, the gravest first.
 pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
     let setup = &case.setup;
@@ -194,6 +232,8 @@ pub fn cautions(case: &Case, now: &Prediction) -> Vec<Caution> {
         (machine.retention == TaperRetention::Unretained, Caution::UnretainedTaper),
         (now.slip > TOLERATED, Caution::PartMaySlip),
         (now.lift > TOLERATED, Caution::PartMayLift),
+        (in_the_way(setup).is_some(), Caution::IntoTheGrip),
+        (now.snap > LIKELY, Caution::CutterMaySnap),
         (machine.condition == Some(BearingCondition::Shot), Caution::ShotBearings),
         (loose(case), Caution::LooseSpindle),
         (too_fast(setup, cut.speed), Caution::OverSpeed),

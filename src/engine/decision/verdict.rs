@@ -212,6 +212,19 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
                 ),
             }
         }
+        (Danger::CutterSnaps, title) => {
+            let snaps = of_hundred(now.snap);
+            let snaps = format!(
+                "on {snaps} of 100 plausible machines like yours this cut loads the cutter beyond what such a cutter bears, and it may snap."
+            );
+            match title {
+                Some(title) => Said::new(format!("{title} first"), format!("{snaps} Don’t take this cut as it is.")),
+                None => Said::new(
+                    "Don’t take this cut with this cutter",
+                    format!("{snaps} Cut much lighter, or with a stouter cutter."),
+                ),
+            }
+        }
         (Danger::ShotBearings, Some(title)) => Said::new(
             format!("{title}, whatever the finish"),
             "bearings that grind or knock can seize or shed parts while they turn.",

@@ -164,12 +164,12 @@ struct Facts {
     for_safety: bool,
 }
 
-/// Whether the part moves, the table is snatched or the drive stalls noticeably
-/// more often than before.
+/// Whether the part moves, the table is snatched, the cutter may snap or the drive
+/// stalls noticeably more often than before.
 pub fn worse(with: &Prediction, without: &Prediction) -> bool {
     const MORE: f64 = 0.05;
     let more = |of: fn(&Prediction) -> f64| of(with) > of(without) + MORE;
-    more(|p| p.slip) || more(|p| p.lift) || more(|p| p.pull_in) || more(|p| p.stall)
+    more(|p| p.slip) || more(|p| p.lift) || more(|p| p.pull_in) || more(|p| p.snap) || more(|p| p.stall)
 }
 
 /// Gains below this share of the goal are called little.

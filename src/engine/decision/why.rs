@@ -29,6 +29,7 @@ pub fn make_safe(decision: &Decision) -> Option<String> {
         (None, Danger::BareTaper) => "something positive has to keep the holder in the spindle".to_owned(),
         (None, Danger::PartMoves) => "the part has to be held so that it can’t move".to_owned(),
         (None, Danger::Snatch) => "the cut must not snatch the table".to_owned(),
+        (None, Danger::CutterSnaps) => "the cut has to be lighter than what snaps the cutter".to_owned(),
         (None, Danger::FlyingBit) => "the fly cutter has to turn slower".to_owned(),
         (None, Danger::ShotBearings) => "the bearings have to be replaced".to_owned(),
     };

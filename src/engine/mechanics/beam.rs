@@ -24,12 +24,15 @@ pub fn stepped_cantilever(length: f64, thin_length: f64, modulus: f64, thin: f64
     cubed(thin_length) / second_moment(thin) + (cubed(length) - cubed(thin_length)) / second_moment(thick)
 }
 
-/// Compliance of a cutter at its tip. The fluted part bends like four fifths of
-/// its diameter: Kops and Vo, CIRP Annals 39 (1990).
+/// Diameter of a round bar that bends like the fluted part of an end mill, over the
+/// cutter's own: Kops and Vo, CIRP Annals 39 (1990).
+pub const FLUTED: f64 = 0.8;
+
+/// Compliance of a cutter at its tip.
 pub fn cutter(cutter: &Cutter) -> f64 {
     let shank = cutter.shank_diameter().as_mm();
     let fluted = match cutter.kind {
-        crate::work::CutterKind::EndMill => 0.8 * cutter.diameter.as_mm(),
+        crate::work::CutterKind::EndMill => FLUTED * cutter.diameter.as_mm(),
         _ => shank,
     };
     stepped_cantilever(

@@ -16,6 +16,7 @@ pub mod pair;
 pub mod play;
 mod self_feed;
 pub mod simulation;
+pub mod snap;
 pub mod stability;
 pub mod surface;
 mod unknown;

@@ -84,6 +84,7 @@ const EASE_BACK: &str = "Ease back to the light pull, without letting go: the ne
 const GOOD_PULL: &[&str] = &[
     "Back at the light pull the needle is at zero, to within one division.",
     "Two pulls agree within a division or a tenth, whichever is more.",
+    "A needle that hardly moves is a reading as well: write down what you see, 0 if it stands still. It says that this is stiff; a harder pull says how stiff.",
     "Half the pull shows about half the movement. If most of it comes with the first little pull, the play wasn’t taken up yet: begin with a firmer light pull. The play itself is read further below.",
 ];
 
@@ -201,7 +202,7 @@ impl ReadingGroup {
                 good: &[
                     "The needle stops dead at both ends, and stays there when you let go.",
                     "Three tries agree within a division.",
-                    "No dead movement at all is a reading as well: write down half a division.",
+                    "No dead movement at all is a reading as well: write down 0.",
                 ],
                 mistakes: &[
                     "Pushing hard: then bearings and quill bend, and that is no play.",

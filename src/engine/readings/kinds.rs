@@ -171,6 +171,9 @@ pub struct Reading {
     pub value: f64,
     /// One standard deviation of its logarithm (about the relative error).
     pub log_sd: f64,
+    /// One standard deviation of what does not shrink with the value: setting and
+    /// reading a dial by its divisions, mm.
+    pub blur: f64,
 }
 
 #[cfg(test)]

@@ -122,13 +122,25 @@ impl<'a> Observer<'a> {
     /// positive when the reading is the larger. A cut that was deeper than the
     /// machine's limit and chattered, or shallower and did not, is no distance off.
     pub fn misfit(&self, reading: &Reading, iron: &Plausible) -> f64 {
-        let off =
-            (reading.value / self.expected_for(reading, iron)).ln() / reading.log_sd.hypot(reading.kind.model_error());
+        let share = reading.log_sd.hypot(reading.kind.model_error());
+        let off = apart(reading.value, self.expected_for(reading, iron), share, reading.blur);
         match reading.kind {
             ReadingKind::Quiet => off.max(0.0),
             ReadingKind::Chatters => off.min(0.0),
             _ => off,
         }
+    }
+
+    /// How much less `reading` tells of a machine on which it would show one standard
+    /// error less than on this one, as a share: all of it, but for what is blurred.
+    pub fn flattening(&self, reading: &Reading, iron: &Plausible) -> f64 {
+        if reading.blur == 0.0 {
+            return 1.0;
+        }
+        let share = reading.log_sd.hypot(reading.kind.model_error());
+        let tells = |value: f64| value / (share * value).hypot(reading.blur);
+        let here = self.expected_for(reading, iron);
+        tells(here * (-1.0 / tells(here)).exp()) / tells(here)
     }
 
     /// A number whose square is minus twice the logarithm of the likelihood of
@@ -145,6 +157,22 @@ impl<'a> Observer<'a> {
             / reading.log_sd.hypot(reading.kind.model_error());
         sign * (-2.0 * log_chance_below(-beyond)).sqrt()
     }
+}
+
+/// How far `read` is from `expected`, in standard errors, where the error is the
+/// share `share` of what there is to read and `blur` besides (Rocke and Lorenzato,
+/// Technometrics 37 (1995)).
+///
+/// The generalised logarithm, on which that error is as wide everywhere: far above
+/// `blur` the logarithm, so that shares count, and far below it a straight line, so
+/// that a needle that hardly moved says "hardly at all" and not "by how much". It
+/// rises throughout: less to be read never speaks for a softer machine.
+fn apart(read: f64, expected: f64, share: f64, blur: f64) -> f64 {
+    if blur == 0.0 {
+        return (read / expected).ln() / share;
+    }
+    let scale = |value: f64| (share * value / blur).asinh() / share;
+    scale(read) - scale(expected)
 }
 
 /// Logarithm of the standard normal distribution function. Beyond where that
@@ -206,6 +234,21 @@ mod tests {
     use approx::assert_relative_eq;
 
     use super::*;
+
+    /// The standard error at a value is by which the distance grows per unit there:
+    /// `hypot(share value, blur)` (Rocke and Lorenzato, Technometrics 37 (1995)), from
+    /// far below the blur to far above it; without a blur it is the share alone.
+    #[test]
+    fn the_error_is_a_share_and_a_blur() {
+        let (share, blur) = (0.1, 4e-3);
+        for value in [0.0, 1e-3, 4e-3, 40e-3, 0.4, 4.0_f64] {
+            let step = 1e-6;
+            let error = step / (apart(value + step, value, share, blur));
+            assert_relative_eq!(error, (share * value).hypot(blur), max_relative = 1e-3);
+        }
+        assert_relative_eq!(apart(1.2, 1.0, share, 0.0), 1.2_f64.ln() / share, max_relative = 1e-12);
+        assert_relative_eq!(apart(1.2, 1.0, share, 1e-6), 1.2_f64.ln() / share, max_relative = 1e-6);
+    }
 
     /// Values of scipy.special.log_ndtr.
     #[test]

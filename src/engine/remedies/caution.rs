@@ -12,9 +12,11 @@ pub enum Caution {
     TryTheGrip,
     PartMaySlip,
     PartMayLift,
+    IntoTheGrip,
     UnretainedTaper,
     DrillChuckSideLoad,
     PullIn,
+    CutterMaySnap,
     OverSpeed,
     Pressing,
     Heating,
@@ -43,6 +45,9 @@ impl Caution {
             Caution::PartMayLift => {
                 "The cutter may lift or tip the part out of its grip. Hold it lower, or clamp it down, before you cut."
             }
+            Caution::IntoTheGrip => {
+                "The cut is deeper than it begins above the grip: the cutter would mill into the jaws or the clamps, which breaks it and tears the part loose. Hold the part higher, or cut less deep."
+            }
             Caution::UnretainedTaper => {
                 "A chuck held only by its taper can come loose under side load while it turns. Milling needs a drawbar, a threaded nut or another positive hold; follow the machine maker’s advice."
             }
@@ -51,6 +56,9 @@ impl Caution {
             }
             Caution::PullIn => {
                 "With lost motion in the screw, climb cutting can snatch the work into the cutter, and so can the half of a slot or a wide cut that climbs. Lock the other slides, keep the gibs snug, take light cuts, and stay clear."
+            }
+            Caution::CutterMaySnap => {
+                "The cutter may snap in this cut, and its pieces fly. Take less depth or less feed, and let it stick out no further than it must. Wear eye protection, and stand aside of where it turns."
             }
             Caution::OverSpeed => {
                 "Stay below the speed marked on the cutter and the bearings; large cutters burst and chucks open when over-sped. An edge run faster than its material stands burns in minutes."

@@ -135,19 +135,24 @@ pub const SAME_SPEED: f64 = 1.05;
 /// of.
 pub fn faster(setup: &Setup) -> Option<Rotation> {
     let now = setup.cut.speed;
-    let speed = setup.machine.speed_near(now * 1.5, (now, setup.fastest_advised()))?;
-    (speed >= now * SAME_SPEED).then_some(speed)
+    setup.machine.speed_near(now * 1.5, (now * SAME_SPEED, setup.fastest_advised()))
 }
 
 /// The speed of [`RemedyId::SlowDown`]: six tenths as fast, or what is usual for
-/// edge and machine where that is still too fast, within the drive; `None` where
-/// nothing is slower to speak of.
+/// edge and machine where that is still too fast, within the drive; the slowest of
+/// a drive on which all are too fast; `None` where nothing is slower to speak of.
 pub fn slower(setup: &Setup) -> Option<Rotation> {
     let Setup { machine, cut, .. } = setup;
-    let (wanted, most) = (cut.speed * 0.6, setup.fastest_advised());
-    let wanted = if most < wanted { most } else { wanted };
-    let speed = machine.speed_near(wanted, (machine.speeds.0, cut.speed))?;
-    (speed * SAME_SPEED <= cut.speed).then_some(speed)
+    let advised = setup.fastest_advised();
+    let wanted = least(advised, cut.speed * 0.6);
+    let below = cut.speed * (1.0 / SAME_SPEED);
+    // No step that is still too fast while there is one that is not.
+    let within = |most: Rotation| machine.speed_near(wanted, (machine.speeds.0, most));
+    within(least(advised * SAME_SPEED, below)).or_else(|| within(below))
+}
+
+fn least(a: Rotation, b: Rotation) -> Rotation {
+    if a < b { a } else { b }
 }
 
 /// "at 540 rpm", or where the drive has steps the step.

@@ -20,6 +20,8 @@ pub struct FieldSpec {
     pub whole: bool,
     /// Whether it takes several numbers, parted by commas or blanks.
     pub list: bool,
+    /// Whether 0 is taken too, below the range: the needle stood still.
+    pub still: bool,
 }
 
 impl FieldSpec {
@@ -61,6 +63,7 @@ macro_rules! fields {
                         range: ($low as f64, $high as f64),
                         whole: fields!(@whole $($kind)?),
                         list: fields!(@list $($kind)?),
+                        still: fields!(@still $($kind)?),
                     }),+
                 }
             }
@@ -77,6 +80,8 @@ macro_rules! fields {
     (@whole $($other:ident)?) => { false };
     (@list list) => { true };
     (@list $($other:ident)?) => { false };
+    (@still still) => { true };
+    (@still $($other:ident)?) => { false };
 }
 
 fields! {
@@ -96,21 +101,21 @@ fields! {
 
     IndicatorDivision = "readings.division", "Smallest division of your indicator", "Such as 10 µm, a hundredth of a millimetre." or "Such as half a thou or a whole one.", FineLength, 0.0005 ..= 0.1;
     TipForce = "readings.tip.force", "Pull at the cutter tip", "The full pull less the light one at which you set the dial to zero, by the luggage scale.", Force, 5.0 ..= 1000.0;
-    TipX = "readings.tip.x", "Movement at the tip, pulled left to right", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
-    TipY = "readings.tip.y", "Movement at the tip, pulled towards you", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0;
+    TipX = "readings.tip.x", "Movement at the tip, pulled left to right", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0, still;
+    TipY = "readings.tip.y", "Movement at the tip, pulled towards you", "Indicator on the table, touching the cutter.", FineLength, 0.0005 ..= 3.0, still;
     NoseForce = "readings.nose.force", "Pull at the spindle nose", "The full pull less the light one at which you set the dial to zero, by the luggage scale.", Force, 5.0 ..= 1000.0;
-    NoseX = "readings.nose.x", "Movement of the nose, pulled left to right", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
-    NoseY = "readings.nose.y", "Movement of the nose, pulled towards you", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0;
+    NoseX = "readings.nose.x", "Movement of the nose, pulled left to right", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0, still;
+    NoseY = "readings.nose.y", "Movement of the nose, pulled towards you", "Indicator on the table, touching the bare spindle.", FineLength, 0.0005 ..= 3.0, still;
     HeadForce = "readings.head.force", "Pull on the head casting", "The full pull less the light one at which you set the dial to zero. Hook on as low as you can, beside the quill.", Force, 5.0 ..= 1000.0;
-    HeadX = "readings.head.x", "Movement of the head, pulled left to right", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0;
-    HeadY = "readings.head.y", "Movement of the head, pulled towards you", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0;
+    HeadX = "readings.head.x", "Movement of the head, pulled left to right", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0, still;
+    HeadY = "readings.head.y", "Movement of the head, pulled towards you", "Indicator on the table, touching the head casting low down.", FineLength, 0.0005 ..= 3.0, still;
     PartForce = "readings.part.force", "Pull on the part", "The full pull less the light one at which you set the dial to zero, at the height where you cut.", Force, 5.0 ..= 1000.0;
-    PartX = "readings.part.x", "Movement of the part, pulled left to right", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
-    PartY = "readings.part.y", "Movement of the part, pulled towards you", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0;
-    RockRadial = "readings.rock.radial", "Sideways play at the spindle nose", "Indicator foot on the quill or the head. Rock it lightly by hand, both ways: the dead movement only.", FineLength, 0.0005 ..= 2.0;
-    RockAxial = "readings.rock.axial", "Up-and-down play of the spindle", "Indicator foot on the quill or the head. Lift and drop the nose by hand: the dead movement only.", FineLength, 0.0005 ..= 2.0;
-    Runout = "readings.runout", "Runout at the cutter, full indicator swing", "Turn the spindle by hand with the power off and unplugged; touch the shank next to the flutes.", FineLength, 0.0005 ..= 1.0;
-    QuillShake = "readings.quill", "Shake of the quill in the head", "Locked as you mill; indicator on the head, touching the quill.", FineLength, 0.0005 ..= 2.0;
+    PartX = "readings.part.x", "Movement of the part, pulled left to right", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0, still;
+    PartY = "readings.part.y", "Movement of the part, pulled towards you", "Indicator on the table, touching the part.", FineLength, 0.0005 ..= 3.0, still;
+    RockRadial = "readings.rock.radial", "Sideways play at the spindle nose", "Indicator foot on the quill or the head. Rock it lightly by hand, both ways: the dead movement only.", FineLength, 0.0005 ..= 2.0, still;
+    RockAxial = "readings.rock.axial", "Up-and-down play of the spindle", "Indicator foot on the quill or the head. Lift and drop the nose by hand: the dead movement only.", FineLength, 0.0005 ..= 2.0, still;
+    Runout = "readings.runout", "Runout at the cutter, full indicator swing", "Turn the spindle by hand with the power off and unplugged; touch the shank next to the flutes.", FineLength, 0.0005 ..= 1.0, still;
+    QuillShake = "readings.quill", "Shake of the quill in the head", "Locked as you mill; indicator on the head, touching the quill.", FineLength, 0.0005 ..= 2.0, still;
     TapX = "readings.tap.x", "Ring of the tool when tapped left to right", "Filled in from a recording, or read from any program that shows the pitch of sounds.", Frequency, 5.0 ..= 3000.0;
     TapY = "readings.tap.y", "Ring of the tool when tapped towards you", "Filled in from a recording, or read from any program that shows the pitch of sounds.", Frequency, 5.0 ..= 3000.0;
     DecayX = "readings.decay.x", "Time in which that ring dies to a tenth, left to right", "In the picture of a recording: from where it is so high to where it is a tenth as high.", Milliseconds, 1.0 ..= 20000.0;

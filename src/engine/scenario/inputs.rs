@@ -46,6 +46,7 @@ pub fn inputs(figure: Figure) -> impl Iterator<Item = Field> {
         | Figure::PlayTravel => &[FORCE, &[F::SpindleSpeed], LOOP],
         Figure::Stiffness | Figure::Ceiling => &[&[F::CutterDiameter], LOOP],
         Figure::Torque => &[FORCE],
+        Figure::Snap => &[&[F::StickOut, F::FluteLength], FORCE],
         Figure::Stall => &[&[F::Power, F::SpindleSpeed], FORCE],
         Figure::PullIn => &[&[F::Backlash], FORCE],
         Figure::Slip | Figure::Lift => &[&[F::ClampForce, F::GripHeight], FORCE],
@@ -95,7 +96,9 @@ mod tests {
     fn each_number_is_named_once_and_has_a_value_or_may_be_left_open() {
         let resolved = Scenario::new("blank").resolve();
         let open = [F::ClampForce, F::Backlash];
-        for figure in [Figure::Wall, Figure::Slip, Figure::PullIn, Figure::Stall, Figure::Stiffness, Figure::Worth] {
+        for figure in
+            [Figure::Wall, Figure::Slip, Figure::PullIn, Figure::Snap, Figure::Stall, Figure::Stiffness, Figure::Worth]
+        {
             let fields: Vec<Field> = inputs(figure).collect();
             for (at, field) in fields.iter().enumerate() {
                 assert!(!fields[..at].contains(field), "{figure:?}: {field:?}");

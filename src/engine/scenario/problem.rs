@@ -90,8 +90,9 @@ impl Problem {
                     Some(meant) => format!("Did you mean {meant}? Then type the unit too."),
                     None => "Check the number and its unit, or leave it blank.".to_owned(),
                 };
+                let still = if spec.still { "be 0 or " } else { "" };
                 format!(
-                    "{} can’t be {}: it has to lie between {least} and {most}{reason}. {then}",
+                    "{} can’t be {}: it has to {still}lie between {least} and {most}{reason}. {then}",
                     spec.label,
                     format_typed(*value, spec.dimension, units),
                 )

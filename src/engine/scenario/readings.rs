@@ -66,8 +66,7 @@ pub fn readings(judged: Judged, deepest: f64, reader: &mut Reader<'_>) -> Vec<Re
             Field::QuietDepth | Field::ChatterDepth => ((0.0, deepest), EDGES),
             _ => (field.spec().range, ""),
         };
-        let usual = |value| log_sd(field, value, division, how);
-        let Some((value, log_sd)) = reader.measured(field, range, because, usual) else { continue };
+        let Some((value, margin)) = reader.measured(field, range, because) else { continue };
         if let (Field::ChatterDepth, Some(&quiet)) = (field, reader.typed.get(&Field::QuietDepth))
             && value <= quiet
         {
@@ -75,31 +74,48 @@ pub fn readings(judged: Judged, deepest: f64, reader: &mut Reader<'_>) -> Vec<Re
             continue;
         }
         if let Some(kind) = kind(field, &reader.typed, judged) {
+            let (share, blur) = error(value, margin, usual(field, division, how));
             let log_sd = match kind {
-                ReadingKind::Decay { .. } => log_sd.hypot(LIGHT_TAP),
-                _ => log_sd,
+                ReadingKind::Decay { .. } => share.hypot(LIGHT_TAP),
+                _ => share,
             };
-            readings.push(Reading { kind, value, log_sd });
+            readings.push(Reading { kind, value, log_sd, blur });
         }
     }
     readings
 }
 
-/// How far off the reading in `field` usually is: standard deviation of its
-/// logarithm. Common practice, no source, but where one is named.
-fn log_sd(field: Field, value: f64, division: f64, judged: FinishJudged) -> f64 {
+/// How far off a reading is: standard deviation of its logarithm, and of what does
+/// not shrink with it. The deviation of a margin that was typed takes the place of
+/// the `usual` ones: of a dial it is the touch as far as that reaches, and for the
+/// rest the dial itself.
+fn error(value: f64, margin: Option<f64>, (share, blur): (f64, f64)) -> (f64, f64) {
+    /// Wider than any reading that says something.
+    const WIDEST: f64 = 1.6;
+    match margin {
+        None => (share, blur),
+        Some(margin) if blur == 0.0 => ((margin / value).min(WIDEST), 0.0),
+        Some(margin) if margin < share * value => (margin / value, 0.0),
+        Some(margin) => (share, (margin * margin - (share * value).powi(2)).sqrt()),
+    }
+}
+
+/// The same, as a rule, of the reading in `field`. Common practice, no source, but
+/// where one is named.
+fn usual(field: Field, division: f64, judged: FinishJudged) -> (f64, f64) {
     // Half a division each for setting and reading, rectangular: JCGM 100:2008
     // (GUM) F.2.2.1. Beside it, the touch of the hand.
-    let indicator = |touch: f64| (division / 12_f64.sqrt() * 2_f64.sqrt() / value).hypot(touch);
+    let indicator = |touch: f64| (touch, division / 12_f64.sqrt() * 2_f64.sqrt());
+    let by_share = |share: f64| (share, 0.0);
     match field {
         Field::RockRadial | Field::RockAxial | Field::QuillShake => indicator(0.20),
         Field::Runout => indicator(0.10),
-        Field::TapX | Field::TapY => 0.05,
+        Field::TapX | Field::TapY => by_share(0.05),
         // By eye.
-        Field::DecayX | Field::DecayY => 0.25,
-        Field::PastFinish => judged.log_sd(),
+        Field::DecayX | Field::DecayY => by_share(0.25),
+        Field::PastFinish => by_share(judged.log_sd()),
         // Where chatter begins is a matter of the ear and of the dial.
-        Field::QuietDepth | Field::ChatterDepth => 0.1,
+        Field::QuietDepth | Field::ChatterDepth => by_share(0.1),
         // A pull: the scale, its direction, and how well it repeats.
         _ => indicator(0.08),
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::Value;
 use spindlewise_engine::quantity::UnitSystem;
+use spindlewise_engine::readings::Reading;
 use spindlewise_engine::scenario::document::{self, LONGEST};
 use spindlewise_engine::scenario::intake::{self, Backup, Compared};
 use spindlewise_engine::scenario::link::{self, LONGEST_LINK, LinkError};
@@ -90,7 +91,8 @@ fn is_usable(scenario: &Scenario) {
         let typed = !scenario.entry(field).trim().is_empty();
         if typed && !resolved.problems.iter().any(|problem| problem.field() == Some(field)) && !follows(field) {
             let slack = 1e-9 * spec.range.1;
-            assert!((spec.range.0 - slack..=spec.range.1 + slack).contains(&value), "{}: {value}", spec.key);
+            let still = spec.still && value == 0.0;
+            assert!(still || (spec.range.0 - slack..=spec.range.1 + slack).contains(&value), "{}: {value}", spec.key);
         }
     }
     let machine = &resolved.case.setup.machine;
@@ -98,7 +100,10 @@ fn is_usable(scenario: &Scenario) {
     assert!(slowest <= fastest && slowest.as_rpm() > 0.0, "{slowest:?} to {fastest:?}");
     assert!(machine.steps.is_sorted(), "{:?}", machine.steps);
     let readings = &resolved.case.readings;
-    assert!(readings.iter().all(|reading| reading.value > 0.0 && reading.log_sd > 0.0 && reading.log_sd.is_finite()));
+    for Reading { value, log_sd, blur, .. } in readings {
+        assert!(*value > 0.0 || *value == 0.0 && *blur > 0.0, "{value} read off {blur}");
+        assert!(*log_sd > 0.0 && log_sd.is_finite() && blur.is_finite(), "{log_sd} {blur}");
+    }
 }
 
 /// A list has no one value in use.

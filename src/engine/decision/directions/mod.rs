@@ -15,7 +15,7 @@ use super::safety::TOLERATED;
 use super::{Case, Fit, Prediction, Representative, Spread};
 use crate::mechanics::force::{Ends, ForceHistory};
 use crate::mechanics::{
-    Bearings, CutForces, Driven, ModeGroup, Outcome, Plausible, Prepared, Unknown, Weakest, self_feed_limit,
+    Bearings, CutForces, Driven, ModeGroup, Plausible, Prepared, Unknown, Weakest, self_feed_limit,
 };
 use crate::order;
 use crate::work::{Axis, CutKind, CutSense, Setup, Workholding};
@@ -245,10 +245,13 @@ fn course(fit: &Fit, heading: Heading, present: bool, middle: &Plausible, stop_s
     }
     let prepared = Prepared::new(&setup);
     let goal = fit.goal;
-    let run = |iron: &Plausible| prepared.run(iron, &prepared.forces(iron), Bearings::AsTheyAre);
-    let outcomes: Vec<Outcome> = fit.machines().iter().map(run).collect();
-    let finish = Spread::of(outcomes.iter().map(|outcome| goal.roughness(outcome)).collect());
-    let evaluation = Evaluation::of(outcomes, &setup, fit.wanted, goal);
+    let run = |iron: &Plausible| {
+        let forces = prepared.forces(iron);
+        let outcome = prepared.run(iron, &forces, Bearings::AsTheyAre);
+        (outcome, prepared.snaps(&forces, &outcome))
+    };
+    let evaluation = Evaluation::of(fit.machines().iter().map(run).collect(), &setup, fit.wanted, goal);
+    let finish = Spread::of(evaluation.outcomes.iter().map(|outcome| goal.roughness(outcome)).collect());
     let prediction = evaluation.prediction();
     Course {
         heading,

@@ -46,6 +46,19 @@ impl Likelihood<'_> {
         rows
     }
 
+    /// The slopes of a normal as wide as what lies about `z`: a blurred reading tells
+    /// less and less of ever stiffer machines, and a normal narrower than that would
+    /// leave them to a few draws.
+    pub fn wide_slopes(&self, z: &[f64]) -> Vec<[f64; N]> {
+        let iron = self.usual.at(z);
+        let mut rows = self.slopes(z);
+        for (row, reading) in rows.iter_mut().zip(self.readings) {
+            let flattening = self.observer.flattening(reading, &iron);
+            *row = row.map(|slope| slope * flattening);
+        }
+        rows
+    }
+
     /// The most plausible machine near `start`.
     pub fn mode(&self, start: &[f64]) -> Vec<f64> {
         let mut z = start.to_vec();

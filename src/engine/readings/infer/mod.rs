@@ -195,7 +195,7 @@ pub fn sample(
         extra_count,
         effective,
         tail,
-        agreement: Agreement::new(&off, covariance),
+        agreement: Agreement::new(&off, &covariance),
         about: Some(mixture.parts()[0].clone()),
     }
 }

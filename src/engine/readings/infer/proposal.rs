@@ -22,7 +22,7 @@ impl Proposal {
     /// About the most plausible machine near `start`.
     pub fn near(likelihood: &Likelihood<'_>, start: &[f64]) -> Self {
         let mode = likelihood.mode(start);
-        let slopes = likelihood.slopes(&mode);
+        let slopes = likelihood.wide_slopes(&mode);
         let gram = gram_plus_one(&slopes);
         let half_log_det = 0.5 * log_determinant(gram.clone());
         let log_mass = -likelihood.surprise(&mode) - half_log_det;
@@ -132,9 +132,9 @@ impl Mixture {
 impl Proposal {
     /// What each reading would be off by on the machine in the middle of the
     /// typical ranges, in standard errors, and the covariance of that: `A A' + 1`.
-    pub fn misfit_to_typical(&self, likelihood: &Likelihood<'_>) -> (Vec<f64>, &[Vec<f64>]) {
-        let residuals = likelihood.residuals(&self.mode);
-        let off = residuals.iter().zip(&self.slopes).map(|(residual, row)| residual + dot(row, &self.mode));
-        (off.collect(), &self.gram)
+    pub fn misfit_to_typical(&self, likelihood: &Likelihood<'_>) -> (Vec<f64>, Vec<Vec<f64>>) {
+        let (residuals, slopes) = (likelihood.residuals(&self.mode), likelihood.slopes(&self.mode));
+        let off = residuals.iter().zip(&slopes).map(|(residual, row)| residual + dot(row, &self.mode));
+        (off.collect(), gram_plus_one(&slopes))
     }
 }
