@@ -133,7 +133,7 @@ fn a_number_out_of_range_is_named_with_its_range() {
         (Field::Power, "20 kW", ["machine.power", "20000 W", "50 W", "10000 W"]),
         // Limits that another entry sets.
         (Field::RadialWidth, "11 mm", ["cut.radial_width", "11 mm", "10 mm", "diameter"]),
-        (Field::FluteLength, "50 mm", ["cutter.flute_length", "50 mm", "46 mm", "stick-out"]),
+        (Field::FluteLength, "65 mm", ["cutter.flute_length", "65 mm", "60 mm", "stick-out"]),
         (Field::AxialDepth, "-1 mm", ["cut.axial_depth", "1 mm", "22 mm", "edges"]),
     ] {
         let output = assess_text(&typed(field, entry));

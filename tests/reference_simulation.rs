@@ -479,7 +479,7 @@ fn work_lifts_where_clamps_are_weak() {
 }
 
 /// Flank rubbing quietens a cut that would chatter just above its limit: Tyler
-/// and Schmitz, Precision Engineering 37 (2013).
+/// and Schmitz, J. Manufacturing Processes 15 (2013).
 #[test]
 fn rubbing_quietens() {
     let row = rows().into_iter().find(|row| row.name == "light 500 0.5 up").expect("in the table");

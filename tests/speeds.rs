@@ -198,10 +198,13 @@ fn figures_are_those_of_the_answer() {
 /// is quieter but a faster one is, it says so.
 #[test]
 fn the_sentence_does_not_contradict_the_table() {
-    let (mut too_fast, mut none, mut better) = (0, 0, 0);
-    for depth in ["0.05 mm", "0.2 mm", "0.3 mm", "0.45 mm", "0.6 mm", "1.2 mm"] {
+    let (mut none, mut better) = (0, 0);
+    for (speed, depth) in ["1100 rpm", "700 rpm"].into_iter().flat_map(|speed| {
+        ["0.1 mm", "0.3 mm", "0.5 mm", "0.7 mm", "1 mm", "1.5 mm", "2 mm", "3 mm", "5 mm", "8 mm"]
+            .map(|depth| (speed, depth))
+    }) {
         let mut scenario = demo();
-        scenario.set_entry(Field::AxialDepth, depth);
+        scenario.set_entries([(Field::AxialDepth, depth), (Field::SpindleSpeed, speed)]);
         let speeds = Speeds::new(&Fit::with(&scenario.resolve().case, 256));
         let sentence = speeds.better_sentence(UnitSystem::Metric);
         let quieter = |point: &SpeedPoint| point.quiet >= speeds.present.quiet + 0.1;
@@ -209,14 +212,13 @@ fn the_sentence_does_not_contradict_the_table() {
             better += 1;
             assert!(sentence.contains("better speed is"), "{sentence}");
         } else if speeds.points.iter().any(|point| point.too_fast && quieter(point)) && !sentence.contains("a little") {
-            too_fast += 1;
             assert!(sentence.contains("don’t") && !sentence.contains("difference here"), "{sentence}");
         } else {
             none += 1;
             assert!(sentence.starts_with("No speed makes a real difference here") || sentence.starts_with("No other"));
         }
     }
-    assert!(too_fast > 0 && none > 0, "{too_fast} {none} {better}");
+    assert!(none > 0 && better > 0, "{none} {better}");
 }
 
 #[test]
@@ -253,10 +255,10 @@ fn a_better_speed_is_better() {
     let mut found = 0;
     // In aluminium the edge may run three times as fast as in steel.
     for (material, depth) in [
-        (Material::AluminiumSoft, "0.5 mm"),
-        (Material::AluminiumSoft, "1.5 mm"),
-        (Material::MildSteel, "0.05 mm"),
-        (Material::MildSteel, "0.6 mm"),
+        (Material::AluminiumSoft, "3 mm"),
+        (Material::AluminiumSoft, "8 mm"),
+        (Material::MildSteel, "0.1 mm"),
+        (Material::MildSteel, "1.5 mm"),
     ] {
         let mut scenario = demo();
         scenario.choices.material = Some(material);
@@ -264,7 +266,8 @@ fn a_better_speed_is_better() {
         let case = scenario.resolve().case;
         let speeds = Speeds::new(&Fit::new(&case));
         let away = |speed: f64| (speed / speeds.present.speed).ln().abs();
-        let quick = |point: &SpeedPoint| point.speed >= 0.5 * speeds.present.speed;
+        let (low, high) = material.cutting_speed(case.setup.cutter.material);
+        let quick = |point: &SpeedPoint| point.speed >= (0.5 * speeds.present.speed).max(0.5 * low / high * speeds.top);
         let good = |point: &&SpeedPoint| !point.too_fast && quick(point) && point.quiet >= speeds.present.quiet + 0.1;
         match speeds.better {
             Some(better) => {
@@ -282,8 +285,8 @@ fn a_better_speed_is_better() {
     assert!((1..4).contains(&found), "{found}");
 }
 
-/// Rubbing damps the more the slower the edge runs: Tyler and Schmitz, Precision
-/// Engineering 37 (2013), `C b / v`; and never more than three times.
+/// Rubbing damps the more the slower the edge runs: Tyler and Schmitz, J.
+/// Manufacturing Processes 15 (2013), `C b / v`.
 #[test]
 fn rubbing_helps_slow_edges() {
     let case = demo().resolve().case;
@@ -389,7 +392,7 @@ fn what_can_be_held_is_not_a_gap_between_lobes() {
         let exact: Vec<(f64, f64)> = limits.collect();
         let (here, held) = (exact[10].1, held(&exact)[10].1);
         let closed = middle.outcome.depth_limit;
-        gaps += usize::from(here > 2.0 * held);
+        gaps += usize::from(here > 1.35 * held);
         assert!((1.0 / 1.8..1.8).contains(&(held / closed)), "{held} {closed} at {speed}");
     }
     assert!(gaps > 0, "no speed shows anything");

@@ -92,11 +92,30 @@ impl Compliance {
     }
 }
 
+/// What swings at the tip, as far as it is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Inertia {
+    /// Mass of the cutter as its tip feels it, kg.
+    pub cutter: f64,
+    /// The same of the holder and the shaft that bends under it.
+    pub holder: f64,
+    /// Share of the mass at the spindle nose that the tip, further out, feels.
+    pub nose: f64,
+}
+
+impl Inertia {
+    /// Mass of the spindle as the tip feels it, kg.
+    pub fn spindle(self, iron: &Plausible) -> f64 {
+        self.nose * iron[Unknown::SpindleMass]
+    }
+}
+
 /// The geometry of the loop: everything about it that is known.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chain {
     /// Bending of the cutter by the formula, mm/N.
     cutter: f64,
+    pub(super) inertia: Inertia,
     /// Share of the holder joint's compliance at this stick-out.
     joint_lever: f64,
     /// The same for the taper, further up.
@@ -125,6 +144,13 @@ fn lever(length: f64, reference: f64) -> f64 {
     0.5 + 0.5 * ratio * ratio
 }
 
+/// A spring of the spindle in its seats along X and Y: uneven, but as stiff as
+/// `soft` (mm/N) in the middle.
+fn skewed(soft: f64, iron: &Plausible) -> [f64; 2] {
+    let skew = iron[Unknown::Skew].sqrt();
+    [soft / skew, soft * skew]
+}
+
 impl Chain {
     /// The loop of a setup.
     pub fn new(setup: &Setup) -> Self {
@@ -137,11 +163,19 @@ impl Chain {
         // about that of the bearing span.
         let quill_ratio = 1.0 + machine.quill_extension / machine.span;
         let bearing = bearing_size(machine.bearing_bore.as_mm());
+        let spindle = Overhung { span, nose: overhang, reach, diameter: machine.spindle_diameter.as_mm() };
         Chain {
             cutter: beam::cutter(cutter),
+            inertia: Inertia {
+                cutter: beam::swinging_mass(cutter),
+                holder: spindle.swinging_mass(projection),
+                // Spindle and quill rock about their upper end: what swings at the
+                // nose moves less than the tip.
+                nose: ((span + overhang) / (span + reach)).powi(2),
+            },
             joint_lever: lever(stick_out, JOINT_REFERENCE),
             taper_lever: lever(projection + stick_out, 2.0 * JOINT_REFERENCE),
-            spindle: Overhung { span, nose: overhang, reach, diameter: machine.spindle_diameter.as_mm() },
+            spindle,
             radial: RadialLaw::new(machine.support, &bearing),
             bearing,
             quill_lever: quill_ratio * quill_ratio,
@@ -189,6 +223,7 @@ impl Chain {
         let quill = if self.has_quill { self.quill_lever * soft(iron[U::Quill]) } else { 0.0 };
         let quill_axial = if self.has_quill { soft(iron[U::QuillAxial]) } else { 0.0 };
         let lateral = |value: f64| [value, value, 0.0];
+        let [quill_x, quill_y] = skewed(quill, iron);
         let held = self.holding_lever;
         let part = self.part_height * soft(iron[U::Part]);
         let mut all = [[0.0; 3]; 12];
@@ -197,7 +232,7 @@ impl Chain {
         set(LoopPart::HolderJoint, lateral(self.joint_lever * soft(iron[U::Joint])));
         set(LoopPart::Taper, lateral(self.taper_lever * soft(iron[U::Taper])));
         set(LoopPart::Shaft, lateral(self.spindle.shaft() / iron[U::ShaftFactor]));
-        set(LoopPart::Quill, [quill, quill, quill_axial]);
+        set(LoopPart::Quill, [quill_x, quill_y, quill_axial]);
         set(LoopPart::Head, [built(U::HeadX), built(U::HeadY), built(U::HeadZ)]);
         set(LoopPart::Column, [built(U::ColumnX), built(U::ColumnY), built(U::ColumnZ)]);
         set(LoopPart::Table, [built(U::TableX), built(U::TableY), built(U::TableZ)]);
@@ -210,17 +245,17 @@ impl Chain {
     }
 
     /// Sets the bearings' compliance across the spindle to that under `radial`
-    /// (N at the tip); all else stays. Returns their sum.
-    pub fn load_across(&self, of: &mut Compliance, iron: &Plausible, radial: f64, bearings: f64) -> f64 {
+    /// (N at the tip); all else stays. Returns their sum along X and Y.
+    pub fn load_across(&self, of: &mut Compliance, iron: &Plausible, radial: f64, bearings: f64) -> [f64; 2] {
         let ends =
             [(LoopPart::FrontBearing, self.spindle.front_lever()), (LoopPart::RearBearing, self.spindle.rear_lever())];
-        let mut sum = 0.0;
+        let mut sum = [0.0; 2];
         for (part, lever) in ends {
             let stiffness = self.radial.stiffness(lever * radial, iron[Unknown::PreloadForce]);
             let soft = bearings * lever * lever / (stiffness * iron[Unknown::BearingFactor]);
             let [x, y, _] = &mut of.0[part as usize];
-            (*x, *y) = (soft, soft);
-            sum += soft;
+            [*x, *y] = skewed(soft, iron);
+            sum = [sum[0] + *x, sum[1] + *y];
         }
         sum
     }

@@ -3,7 +3,7 @@
 use std::f64::consts::{FRAC_PI_2, TAU};
 use std::sync::Arc;
 
-use super::chain::{Chain, Compliance, LoopPart};
+use super::chain::{Chain, Compliance, Inertia, LoopPart};
 use super::force::{CutGeometry, Ends, Engagement, ForceBasis, ForceCoefficients, ForceHistory, HARMONICS};
 use super::grip;
 use super::modes::{self, Chatter, Modes, Push};
@@ -208,6 +208,11 @@ impl Prepared {
     /// Movement of the nose over movement in the front bearing.
     pub fn nose_lever(&self) -> f64 {
         self.chain.at_nose().front_lever()
+    }
+
+    /// What swings at the tip.
+    pub fn inertia(&self) -> Inertia {
+        self.chain.inertia
     }
 
     /// Force coefficients of a plausible cut.
@@ -429,7 +434,7 @@ impl Prepared {
             let slack = state
                 .gaps
                 .map(|(part, gap)| (part, play_slack(0.5 * gap, compliance.of(part)[axis], reversal, range * scale)));
-            Modes::new(compliance, axis, &slack, iron)
+            Modes::new(compliance, self.chain.inertia, axis, &slack, iron)
         })
     }
 
@@ -468,7 +473,7 @@ impl Prepared {
         // What comes back of `scale`, less that itself, and the width it leaves.
         let mut round = |scale: f64| {
             let bearings = self.chain.load_across(&mut compliance, iron, radial * scale, keep);
-            let width = nominal - away * scale * (rigid + bearings);
+            let width = nominal - away * scale * (rigid + bearings[self.normal]);
             (self.width.force_ratio(width) - scale, width)
         };
         let mut scale = 1.0;

@@ -11,15 +11,16 @@
 //!
 //! | group | in the simulation |
 //! |---|---|
-//! | spindle side | a body in the clearances of bearings and quill, on the springs from cutter to quill |
-//! | frame | one mode in each direction |
-//! | work side | a body on the springs of table, grip and part, which friction or clamps hold |
+//! | cutter, nose | one mode in each direction across them, slowed down to what can be stepped |
+//! | spindle | a body in the clearances of bearings and quill, on their springs |
+//! | frame, table | one mode in each direction |
+//! | part | a body on the springs of grip and part, which friction or clamps hold |
 //!
 //! The edge force comes and goes with contact there. Where chips are thinner than
 //! the tip gives way under it, teeth leave the work at depths the closed form
 //! still calls stable: it says when small vibrations die out, and knows no edge.
 //!
-//! Rock of the slides is taken as in closed form: it softens the work side as far
+//! Rock of the slides is taken as in closed form: it softens the table as far
 //! as the force reverses. Tipping, the drive and the feed screw are not in the
 //! simulation; the table does not jump there.
 
@@ -34,7 +35,7 @@ use super::pair::Cutting;
 use super::simulation::{
     Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Simulation, Structure, runout,
 };
-use super::stability::{DEPTH_CAP, Mode, depth_limit, rubbing_share};
+use super::stability::{DEPTH_CAP, Mode, depth_limit, rubbing_damping};
 use super::{Plausible, Unknown};
 use crate::machine::{Axis, QuillUse};
 use crate::work::{CutKind, Setup, Workholding};
@@ -127,7 +128,7 @@ impl Prepared {
         let [feed, normal] = modes;
         let limits = pairs(feed, normal).map(|pair| pair.limit(&cutting, DEPTH_CAP));
         let group = ModeGroup::ALL.into_iter().min_by(|&a, &b| limits[a as usize].total_cmp(&limits[b as usize]));
-        let group = group.expect("three groups");
+        let group = group.expect("some groups");
         let driven = [0, 1].map(|side| Driven {
             mode: modes[side].groups()[group as usize],
             feedback: [cutting.feedback.feed, cutting.feedback.normal][side],
@@ -170,7 +171,7 @@ impl Prepared {
         run: Run,
     ) -> Result<Simulation, Invalid> {
         let loaded = self.loaded(iron, forces, bearings);
-        Simulation::new(self.milling(iron, &loaded), self.structure(iron, forces, &loaded), run)
+        Simulation::new(self.milling(iron, &loaded.state.settled), self.structure(iron, forces, &loaded), run)
     }
 
     /// The machine's own spindle, bearings and play under a load as large as that
@@ -195,13 +196,10 @@ impl Prepared {
         }
     }
 
-    fn milling(&self, iron: &Plausible, loaded: &Loaded) -> Milling {
+    fn milling(&self, iron: &Plausible, settled: &Settled) -> Milling {
         let Setup { cutter, cut, .. } = &self.setup;
-        // Rubbing needs short waves; what counts is how many the mode that
-        // chatters first makes.
-        let weakest = self.weakest_of(iron, &loaded.modes);
         Milling {
-            geometry: geometry(&self.setup, self.settled_width(&loaded.state.settled)),
+            geometry: geometry(&self.setup, self.settled_width(settled)),
             sense: cut.sense,
             coefficients: self.coefficients(iron),
             speed: cut.speed.as_rpm(),
@@ -209,26 +207,48 @@ impl Prepared {
             lengths: Vec::new(),
             corner: cutter.corner_radius.as_mm(),
             dish: DISH,
-            rubbing: rubbing_share(weakest.own.mode, self.passes) * iron[Unknown::RubDamping],
+            // In the damping of what swings.
+            rubbing: 0.0,
             unsteadiness: 0.0,
         }
     }
 
     fn structure(&self, iron: &Plausible, forces: &CutForces, loaded: &Loaded) -> Structure {
-        let [feed, normal] = loaded.modes.map(|modes| modes.groups());
-        let pair = |group: ModeGroup| [feed[group as usize], normal[group as usize]];
-        let along = |group| {
-            let [x, y] = pair(group);
-            [oriented(x, 0), oriented(y, 1)]
-        };
-        let mut modes = along(ModeGroup::Frame).to_vec();
-        modes.push(oriented(self.frame_along_axis(loaded, pair(ModeGroup::Frame)), 2));
+        let of = |group| self.stepped(iron, loaded, group);
+        let across = |[x, y]: [Mode; 2]| [oriented(x, 0), oriented(y, 1)];
+        let mut modes = Vec::new();
+        for group in [ModeGroup::Cutter, ModeGroup::Nose] {
+            modes.extend(across(of(group)));
+        }
+        for group in [ModeGroup::Frame, ModeGroup::Table] {
+            modes.extend(across(of(group)));
+            modes.push(oriented(self.along_axis(loaded, group), 2));
+        }
         let spindle = self.spindle(iron, forces.swing.peak * loaded.state.settled.scale, loaded);
         if spindle.is_none() {
-            modes.extend(along(ModeGroup::Spindle));
+            modes.extend(across(of(ModeGroup::Spindle)));
         }
-        let holding = self.holding(iron, loaded, pair(ModeGroup::Work));
+        let holding = self.holding(iron, loaded, of(ModeGroup::Part));
         Structure { modes, spindle, holding: Some(holding) }
+    }
+
+    /// The modes of `group` along and across the feed as they can be stepped: with
+    /// what rubbing damps, and slowed down by more mass than they have, so that
+    /// steps needn't be finer than anything else asks for (mass scaling, usual where
+    /// motion is stepped).
+    fn stepped(&self, iron: &Plausible, loaded: &Loaded, group: ModeGroup) -> [Mode; 2] {
+        /// Hz.
+        const FASTEST: f64 = 1000.0;
+        /// A damping ratio with which nothing rings.
+        const DEAD: f64 = 0.7;
+        let contact = self.feedback.contact();
+        let rubs = self.setup.cut.axial_depth.as_mm() * iron[Unknown::RubDamping];
+        let stepped = |side: usize, contact: f64| {
+            let mode = loaded.modes[side].groups()[group as usize];
+            let rubbed = mode.damping + rubbing_damping(mode, contact * rubs, self.surface_speed);
+            Mode { damping: rubbed.min(DEAD), frequency: mode.frequency.min(FASTEST), ..mode }
+        };
+        [stepped(0, contact.feed), stepped(1, contact.normal)]
     }
 
     /// Compliance (mm/N) of a group along the spindle.
@@ -236,15 +256,16 @@ impl Prepared {
         group.parts().iter().map(|&part| loaded.state.settled.compliance.of(part)[2]).sum()
     }
 
-    /// The frame along the spindle: its springs, with the mass that its other two
+    /// A group along the spindle: its springs, with the mass that its other two
     /// modes swing.
-    fn frame_along_axis(&self, loaded: &Loaded, [x, y]: [Mode; 2]) -> Mode {
-        let stiffness = 1.0 / self.axial(loaded, ModeGroup::Frame);
+    fn along_axis(&self, loaded: &Loaded, group: ModeGroup) -> Mode {
+        let [x, y] = loaded.modes.map(|modes| modes.groups()[group as usize]);
+        let stiffness = 1.0 / self.axial(loaded, group);
         let unit = |mode: Mode| mode.frequency / mode.stiffness.sqrt();
         Mode { stiffness, damping: (x.damping * y.damping).sqrt(), frequency: (unit(x) * unit(y) * stiffness).sqrt() }
     }
 
-    /// The spindle side as a body in its clearances under a load of `peak` (N);
+    /// The spindle as a body in its clearances under a load of `peak` (N);
     /// `None` where nothing is left that could rattle.
     fn spindle(&self, iron: &Plausible, peak: f64, loaded: &Loaded) -> Option<LooseSpindle> {
         use Unknown as U;
@@ -253,8 +274,10 @@ impl Prepared {
         if loaded.state.keep == 0.0 && !quill {
             return None;
         }
-        // From bearing to quill everything is as stiff across as along the feed.
-        let radial: f64 = ModeGroup::Spindle.parts().iter().map(|&part| compliance.of(part)[self.feed]).sum();
+        // A clearance is round, and so are its springs here.
+        let way =
+            |axis: usize| -> f64 { ModeGroup::Spindle.parts().iter().map(|&part| compliance.of(part)[axis]).sum() };
+        let radial = (way(self.feed) * way(self.normal)).sqrt();
         let lever = self.chain.front_lever();
         let hold = RADIAL_HOLD * iron[U::PreloadForce] / lever;
         let bearings = 0.5 * loaded.state.keep * iron[U::RadialPlay] * lever;
@@ -262,10 +285,11 @@ impl Prepared {
         // Bearings that stay seated leave the quill's shake, which nothing holds.
         let seated = hold >= peak;
         let (gap, hold) = if seated { (shake, 0.0) } else { (bearings + shake, loaded.state.keep * hold) };
+        let [x, y] = self.stepped(iron, loaded, ModeGroup::Spindle);
         let damping = iron[U::SpindleDamping];
         Some(LooseSpindle {
-            mass: iron[U::SpindleMass],
-            radial: Clearance { gap, stiffness: 1.0 / radial, damping, hold },
+            mass: self.chain.inertia.spindle(iron),
+            radial: Clearance { gap, stiffness: 1.0 / radial, damping: (x.damping * y.damping).sqrt(), hold },
             axial: Clearance {
                 gap: 0.5 * loaded.state.keep * iron[U::AxialPlay],
                 stiffness: 1.0 / self.axial(loaded, ModeGroup::Spindle),
@@ -281,9 +305,9 @@ impl Prepared {
         let kind = self.setup.holding.kind;
         let clamp = iron[U::ClampForce];
         Holding {
-            mass: iron[U::WorkMass],
-            stiffness: [x.stiffness, y.stiffness, 1.0 / self.axial(loaded, ModeGroup::Work)],
-            damping: iron[U::WorkDamping],
+            mass: iron[U::PartMass],
+            stiffness: [x.stiffness, y.stiffness, 1.0 / self.axial(loaded, ModeGroup::Part)],
+            damping: (x.damping * y.damping).sqrt(),
             friction: 2.0 * iron[U::Friction] * clamp,
             stop: kind.typical().stop,
             grip: match kind {

@@ -22,7 +22,7 @@ pub mod surface;
 mod unknown;
 mod width;
 
-pub use chain::{Chain, Compliance, LoopPart};
+pub use chain::{Chain, Compliance, Inertia, LoopPart};
 pub use cutting::{Bearings, CutForces, Motion, Outcome, Prepared, RADIAL_HOLD};
 pub use exact::{Driven, Weakest};
 pub use modes::{Chatter, ModeGroup, Modes, Push, chatter_limit};

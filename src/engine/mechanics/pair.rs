@@ -118,7 +118,7 @@ impl Reduction<'_> {
         let (branches, lobes) = self.at_least();
         let depth = lobes.least();
         let rubbing = [cutting.contact.feed, cutting.contact.normal][self.which] * cutting.rubbing;
-        let gain = rubbing_gain(mode, depth, rubbing, cutting.speed, cutting.passes);
+        let gain = rubbing_gain(mode, depth, rubbing, cutting.speed);
         Lowest { own: if branches[0].other.norm() < 0.1 { 1 } else { 2 }, branches, lobes, depth, gain }
     }
 

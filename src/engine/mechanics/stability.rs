@@ -202,23 +202,20 @@ pub const DEPTH_CAP: f64 = 50.0;
 
 /// How much the damping of flank rubbing raises a depth limit at low speed.
 ///
-/// Rubbing acts as a dashpot `C b / v` (Tyler and Schmitz, Precision
-/// Engineering 37 (2013)), `rubbing` in N/m and averaged over the engagement
+/// Rubbing acts as a dashpot `C b / v` (Tyler and Schmitz, J.
+/// Manufacturing Processes 15 (2013)), `rubbing` in N/m and averaged over the engagement
 /// ([`FeedbackGeometry::contact`]), `speed` in m/s. It grows with the depth, and
 /// the limit `limit` (mm) of `mode` without it grows with the damping, so the
-/// limit solves a linear equation. It needs short waves: it
-/// comes in over the first ten waves between one tooth and the next (a rule of
-/// thumb of the field, from memory), `passes` being the tooth-passing frequency
-/// in Hz. At most three: beyond that the linear model leaves its range.
-pub fn rubbing_gain(mode: Mode, limit: f64, rubbing: f64, speed: f64, passes: f64) -> f64 {
-    // Dashpot C b / v as a damping ratio, c w / (2 k), per mm of depth.
-    let dashpot = rubbing_share(mode, passes) * rubbing * 1e-3 / speed; // Ns/m per mm of depth
-    let per_depth = dashpot * TAU * mode.frequency / (2.0 * mode.stiffness * 1e3);
-    let relief = limit * per_depth / mode.damping;
-    1.0 / (1.0 - relief).max(1.0 / 3.0)
+/// limit solves a linear equation. Infinite where every depth adds more damping
+/// than it takes.
+pub fn rubbing_gain(mode: Mode, limit: f64, rubbing: f64, speed: f64) -> f64 {
+    let relief = limit * rubbing_damping(mode, rubbing, speed) / mode.damping;
+    1.0 / (1.0 - relief).max(0.0)
 }
 
-/// Share of the rubbing coefficient that counts for a mode: see [`rubbing_gain`].
-pub fn rubbing_share(mode: Mode, passes: f64) -> f64 {
-    (mode.frequency / passes / 10.0).min(1.0)
+/// Damping ratio that a dashpot `C b / v` gives a mode, `c w / (2 k)`, per mm of
+/// depth.
+pub fn rubbing_damping(mode: Mode, rubbing: f64, speed: f64) -> f64 {
+    let dashpot = rubbing * 1e-3 / speed; // Ns/m per mm of depth
+    dashpot * TAU * mode.frequency / (2.0 * mode.stiffness * 1e3)
 }

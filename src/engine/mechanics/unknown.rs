@@ -59,6 +59,7 @@ unknowns! {
     AxialPlay = "Axial play of the spindle" or "Up-and-down play of the spindle", FineLength;
     PreloadForce = "Bearing preload" or "How hard the bearings are preloaded", Force;
     Quill = "Quill in its bore" or "How firmly the quill sits in its bore", Stiffness;
+    Skew = "Spindle’s give towards you against left to right" or "How unevenly the spindle gives, left to right and towards you", Plain;
     QuillPlay = "Shake of the quill", FineLength;
     QuillAxial = "Quill along its axis" or "How firmly the quill is held up and down", Stiffness;
     Build = "How stiffly the frame is built, against its kind" or "How stiffly the frame is built", Plain;
@@ -81,9 +82,12 @@ unknowns! {
     DampingX = "Damping ratio of the frame, X" or "How soon the frame’s ring dies, left to right", Share;
     DampingY = "Damping ratio of the frame, Y" or "How soon the frame’s ring dies, towards you", Share;
     SpindleMass = "Mass that swings with the spindle nose, kg" or "How much weight swings with the spindle nose", Plain;
-    SpindleDamping = "Damping ratio of spindle and cutter" or "How soon the ring of spindle and cutter dies", Share;
-    WorkMass = "Mass that swings with the part, kg" or "How much weight swings with the part", Plain;
-    WorkDamping = "Damping ratio of table and part" or "How soon the ring of table and part dies", Share;
+    SpindleDamping = "Damping ratio of the spindle" or "How soon the spindle’s ring dies", Share;
+    CutterDamping = "Damping ratio of the cutter" or "How soon the cutter’s ring dies", Share;
+    TableMass = "Mass that swings with the table, kg" or "How much weight swings with the table", Plain;
+    TableDamping = "Damping ratio of the table" or "How soon the table’s ring dies", Share;
+    PartMass = "Mass that swings with the part, kg" or "How much weight swings with the part", Plain;
+    PartDamping = "Damping ratio of the part" or "How soon the part’s ring dies", Share;
     ForceFactor = "Cutting force against the published coefficient" or "How hard this material is to cut", Plain;
     RadialRatio = "Radial over tangential cutting force" or "How hard the cut pushes the cutter off", Plain;
     AxialRatio = "Axial over tangential cutting force" or "How hard the cut pulls along the spindle", Plain;
@@ -210,6 +214,8 @@ fn usual_of(unknown: Unknown, setup: &Setup) -> Estimate {
             let locked = if machine.quill == QuillUse::Free { 0.5 } else { 1.0 };
             typical((frame.quill.0 * locked, frame.quill.1 * locked))
         }
+        // A bore with a slit for its clamp and a slot for its rack is not round.
+        Unknown::Skew => typical((0.72, 1.4)),
         Unknown::QuillPlay => fine(match machine.quill {
             QuillUse::Absent => (0.1, 0.5),
             QuillUse::Locked => (1.0, 10.0),
@@ -246,9 +252,11 @@ fn usual_of(unknown: Unknown, setup: &Setup) -> Estimate {
         Unknown::DampingX | Unknown::DampingY => typical(frame.damping),
         // About half of what turns moves with the nose, and the holder.
         Unknown::SpindleMass => typical((0.05 * frame.spindle_weight.0 + 0.3, 0.07 * frame.spindle_weight.1 + 0.6)),
-        Unknown::SpindleDamping => typical((0.02, 0.06)),
-        Unknown::WorkMass => typical(frame.work_mass),
-        Unknown::WorkDamping => typical((0.02, 0.06)),
+        Unknown::SpindleDamping | Unknown::TableDamping => typical((0.03, 0.08)),
+        Unknown::CutterDamping => typical((0.015, 0.04)),
+        Unknown::TableMass => typical(frame.table_mass),
+        Unknown::PartMass => typical(holding.shape.swinging_mass()),
+        Unknown::PartDamping => typical(holding.shape.damping()),
         Unknown::ForceFactor => usually((0.7, 1.45), coefficients.source),
         Unknown::RadialRatio => {
             usually((coefficients.radial_ratio * 0.65, coefficients.radial_ratio * 1.5), coefficients.source)
@@ -260,7 +268,7 @@ fn usual_of(unknown: Unknown, setup: &Setup) -> Estimate {
         Unknown::Runout => fine(holder.runout),
         Unknown::Unsteadiness => typical((0.06, 0.22)),
         Unknown::PlayPrint => usually((0.09, 0.45), SIMULATED),
-        Unknown::ChatterUnevenness => usually((0.25, 1.0), SIMULATED),
+        Unknown::ChatterUnevenness => usually((0.3, 1.2), SIMULATED),
         Unknown::ProcessRoughness => fine(material.process_roughness(cutter.edge)),
         Unknown::RubDamping => usually(material.process_damping(), "values from memory, wide"),
         Unknown::Friction => typical(material.jaw_friction()),

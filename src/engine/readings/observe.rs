@@ -226,7 +226,7 @@ fn tapped(axis: Axis, prepared: &Prepared, iron: &Plausible) -> Modes {
         Axis::X => 0,
         Axis::Y => 1,
     };
-    Modes::new(&prepared.compliance(iron, TAP), axis, &[], iron)
+    Modes::new(&prepared.compliance(iron, TAP), prepared.inertia(), axis, &[], iron)
 }
 
 #[cfg(test)]

@@ -216,11 +216,11 @@ mod tests {
             told(&resolved, "readings.past.finish").expect("it was typed")
         };
         let same = finish(&[(Field::PastFinish, "250 µin")]);
-        assert_eq!(depth(same), Length::mm(0.6));
+        assert_eq!(depth(same), Length::mm(1.0));
         // 250 µin are 6.35 µm.
         assert_relative_eq!(same.value, 6.35e-3, max_relative = 1e-12);
-        let deeper = finish(&[(Field::PastFinish, "6.3 µm"), (Field::PastDepth, "1 mm")]);
-        assert_eq!(depth(deeper), Length::mm(1.0));
+        let deeper = finish(&[(Field::PastFinish, "6.3 µm"), (Field::PastDepth, "2 mm")]);
+        assert_eq!(depth(deeper), Length::mm(2.0));
     }
 
     /// What chattered was deeper than what did not; if not, the entry stays and

@@ -61,6 +61,26 @@ impl PartShape {
             PartShape::Thin => (2.5, 20.0),
         }
     }
+
+    /// Mass (kg) that swings in the grip, the part of the jaw that goes with it
+    /// included; of a thin part only what bends: low, high. Common practice, no
+    /// source.
+    pub fn swinging_mass(self) -> (f64, f64) {
+        match self {
+            PartShape::Block => (0.8, 6.0),
+            PartShape::Plate => (0.4, 3.0),
+            PartShape::Thin => (0.05, 0.5),
+        }
+    }
+
+    /// Damping ratio of the part in its grip: a block slips a little in it, a thin
+    /// part bends and nothing rubs: low, high. Common practice, no source.
+    pub fn damping(self) -> (f64, f64) {
+        match self {
+            PartShape::Block | PartShape::Plate => (0.03, 0.08),
+            PartShape::Thin => (0.005, 0.02),
+        }
+    }
 }
 
 /// The part in its grip.

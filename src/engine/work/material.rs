@@ -61,13 +61,13 @@ impl Material {
     }
 
     /// Flank-rubbing (process damping) coefficient, N/m, low and high. The
-    /// viscous form `F = C (b/v) y'` is that of Tyler and Schmitz, Precision
-    /// Engineering 37 (2013); the values are from memory and wide.
+    /// viscous form `F = C (b/v) y'` is that of Tyler and Schmitz, J.
+    /// Manufacturing Processes 15 (2013); the values are from memory and wide.
     pub fn process_damping(self) -> (f64, f64) {
         match self {
-            Material::AluminiumSoft | Material::AluminiumHard | Material::Brass => (2.0e4, 1.2e5),
-            Material::MildSteel | Material::MediumSteel => (8.0e4, 3.5e5),
-            Material::GreyIron => (6.0e4, 2.5e5),
+            Material::AluminiumSoft | Material::AluminiumHard | Material::Brass => (4.0e4, 2.0e5),
+            Material::MildSteel | Material::MediumSteel => (1.5e5, 6.0e5),
+            Material::GreyIron => (1.2e5, 5.0e5),
         }
     }
 

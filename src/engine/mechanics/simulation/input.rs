@@ -27,7 +27,7 @@ pub struct Milling {
     /// Dish angle of the end, rad.
     pub dish: f64,
     /// Flank-rubbing coefficient, N/m: a force `C b v_n / v` against motion into
-    /// the work. Tyler and Schmitz, Precision Engineering 37 (2013).
+    /// the work. Tyler and Schmitz, J. Manufacturing Processes 15 (2013).
     pub rubbing: f64,
     /// Standard deviation of the force from one tooth's pass to the next, as a
     /// share of it: chips tear, edges build up. 0 for a steady force, which is
