@@ -121,7 +121,8 @@ fn lobes_are_of_the_same_modes() {
         let lobes = prepared.lobes(&iron, &forces, ACTUAL, weakest.group);
         let Freedom::Two(modes) = lobes.modes else { panic!("two modes") };
         let own = modes[usize::from(!weakest.along_feed)];
-        assert_eq!(own.mode, weakest.own.mode);
+        assert_relative_eq!(own.mode.stiffness, weakest.own.mode.stiffness);
+        assert_relative_eq!(own.mode.damping, weakest.own.mode.damping, max_relative = 1e-3);
         assert_eq!(weakest.axis == axis, weakest.along_feed);
         let speeds = (-8..=8).map(|i| setup.cut.speed.as_rpm() * (1.0 + SPEED_BAND * f64::from(i) / 8.0));
         let limits = speeds.map(|speed| characteristic::limit(&lobes, speed, Scan::default()).expect("a limit").depth);

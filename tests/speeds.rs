@@ -379,12 +379,14 @@ fn limits_agree_with_the_lobes() {
 #[test]
 fn what_can_be_held_is_not_a_gap_between_lobes() {
     let mut gaps = 0;
-    for speed in (560..=700).step_by(20) {
+    for speed in (2000..=2700).step_by(100) {
         let mut scenario = Scenario::new("blank");
+        // Where the edge is fast little rubbing hides the lobes.
+        scenario.choices.material = Some(Material::AluminiumSoft);
         scenario.set_entry(Field::SpindleSpeed, speed.to_string());
         let middle = Fit::new(&scenario.resolve().case).representative();
         let speeds: Vec<f64> = (-10..=10).map(|at| f64::from(speed) * (0.01 * f64::from(at)).exp()).collect();
-        let mut chart = middle.chart(Bearings::AsTheyAre, speeds, 2.0);
+        let mut chart = middle.chart(Bearings::AsTheyAre, speeds, 12.0);
         chart.advance(usize::MAX);
         let deepest = chart.grid().deepest;
         let limits =
@@ -392,7 +394,7 @@ fn what_can_be_held_is_not_a_gap_between_lobes() {
         let exact: Vec<(f64, f64)> = limits.collect();
         let (here, held) = (exact[10].1, held(&exact)[10].1);
         let closed = middle.outcome.depth_limit;
-        gaps += usize::from(here > 1.35 * held);
+        gaps += usize::from(here > 1.2 * held);
         assert!((1.0 / 1.8..1.8).contains(&(held / closed)), "{held} {closed} at {speed}");
     }
     assert!(gaps > 0, "no speed shows anything");

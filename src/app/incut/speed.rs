@@ -193,7 +193,7 @@ impl Exact {
         };
         view! {
             <p id="exact-limit">
-                "Thin line: the machine in the middle, worked out exactly. At " {format(speed, Dimension::Rotation, units)} " it chatters from "
+                "Thin line: the machine in the middle, worked out exactly, rubbing counted as at this speed. At " {format(speed, Dimension::Rotation, units)} " it chatters from "
                 {sourced(Figure::ExactLimit, depth)} " on."
             </p>
         }

@@ -3,7 +3,7 @@
 use super::{Representative, Spread};
 use crate::mechanics::simulation::{Invalid, Relief, Roughness, Run, Trace};
 use crate::mechanics::{Bearings, Outcome, Prepared, Unknown};
-use crate::quantity::{Dimension, UnitSystem, format_estimate};
+use crate::quantity::{Dimension, UnitSystem, format, format_estimate};
 use crate::remedies::{Effect, Plan, RemedyId};
 use crate::work::CutKind;
 
@@ -169,8 +169,8 @@ impl CloseUp {
 
     /// Why the tip moves as it does, in a sentence.
     pub fn motion_sentence(&self, units: UnitSystem) -> String {
-        let length = |length| format_estimate(length, Dimension::Length, units);
-        let [limit, depth] = [self.outcome.depth_limit, self.depth].map(length);
+        let limit = format_estimate(self.outcome.depth_limit, Dimension::Length, units);
+        let depth = format(self.depth, Dimension::Length, units);
         if self.chatters() {
             return format!("This one machine chatters from {limit} on, and the cut is {depth} deep.");
         }

@@ -213,7 +213,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::ExactLimit => (
             "Exact limit of the machine in the middle",
-            "The depth from which vibrations of one machine grow: the one in the middle of all that fit, in the group of parts that chatters first; the least within 5\u{a0}% of the speed, since no drive keeps to the gap between two lobes. Rubbing at low speed and the other groups are left out, so it can lie on either side of the range beside it.",
+            "The depth from which vibrations of one machine grow: the one in the middle of all that fit, in the group of parts that chatters first; the least within 5\u{a0}% of the speed, since no drive keeps to the gap between two lobes. Rubbing counts as it does at that depth and speed; the other groups are left out. So it can lie on either side of the range beside it.",
             "F(z) = det(1 − z P(z)), P being the motion over one tooth with the cutting coefficients times 1 − z; unstable as soon as F has a zero inside the unit circle",
             "Equation: Insperger and Stepan, Int. J. Numer. Meth. Engng 61 (2004); characteristic matrix: Szalai, Stepan and Hogan, SIAM J. Sci. Comput. 28 (2006) (from memory)",
             CHATTER,

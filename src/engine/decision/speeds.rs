@@ -96,7 +96,7 @@ type Loaded = (Plausible, CutForces);
 
 impl Speeds {
     /// How rubbing is counted, and how far to trust it.
-    pub const ON_RUBBING: &str = "The slower the edge, the shorter the waves that chatter cuts, and the harder the flank rubs on them. Never more than 3 times the depth is counted on, and less than all of it while fewer than ten waves fit between two teeth.";
+    pub const ON_RUBBING: &str = "The slower the edge, the shorter the waves that chatter cuts, and the harder the flank rubs on them. Where it rubs hard enough, what rings high does not chatter at any depth: that is what lets a slow cutter of high-speed steel cut deep. How hard it rubs is known no better than to a factor of four, so at low speeds the limits spread wide.";
 
     /// Every speed of the drive on the machines of `fit`.
     pub fn new(fit: &Fit) -> Self {
@@ -310,8 +310,8 @@ pub fn held(limits: &[(f64, f64)]) -> Vec<(f64, f64)> {
 
 impl Representative {
     /// The exact chart of the group that chatters first, at `speeds` (rpm), to
-    /// `deepest` (mm), column by column. Rubbing is not in it, and neither are the
-    /// other groups.
+    /// `deepest` (mm), column by column. Rubbing is in it as at the speed set; the
+    /// other groups are not.
     pub fn chart(&self, bearings: Bearings, speeds: Vec<f64>, deepest: f64) -> ChartBuilder {
         /// Depths looked at in a column.
         const DEPTHS: u32 = 100;

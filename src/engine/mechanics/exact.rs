@@ -140,12 +140,16 @@ impl Prepared {
     }
 
     /// The stability lobes of the modes of `group` along the feed and across it,
-    /// for the cut as set. Rubbing is not in them.
+    /// for the cut as set. What rubbing damps at the limit of the group is counted
+    /// into the modes, at every depth and speed alike.
     pub fn lobes(&self, iron: &Plausible, forces: &CutForces, bearings: Bearings, group: ModeGroup) -> lobes::Milling {
         let k = self.coefficients(iron);
         let CutGeometry { engagement, teeth, helix, diameter, .. } =
             geometry(&self.setup, self.setup.cut.radial_width.as_mm());
-        let [feed, normal] = self.loaded(iron, forces, bearings).modes.map(|modes| modes.groups()[group as usize]);
+        let [feed, normal] = self.loaded(iron, forces, bearings).modes;
+        let pair = pairs(&feed, &normal)[group as usize];
+        let limit = pair.limit(&self.cutting(iron), DEPTH_CAP);
+        let [feed, normal] = self.rubbed(iron, pair.0, limit);
         let modes = [(feed, 0.0), (normal, FRAC_PI_2)];
         lobes::Milling {
             engagement,
@@ -239,16 +243,21 @@ impl Prepared {
     fn stepped(&self, iron: &Plausible, loaded: &Loaded, group: ModeGroup) -> [Mode; 2] {
         /// Hz.
         const FASTEST: f64 = 1000.0;
+        let modes = loaded.modes.map(|modes| modes.groups()[group as usize]);
+        self.rubbed(iron, modes, self.setup.cut.axial_depth.as_mm())
+            .map(|mode| Mode { frequency: mode.frequency.min(FASTEST), ..mode })
+    }
+
+    /// Modes along and across the feed with what rubbing damps at `depth` (mm).
+    fn rubbed(&self, iron: &Plausible, [feed, normal]: [Mode; 2], depth: f64) -> [Mode; 2] {
         /// A damping ratio with which nothing rings.
         const DEAD: f64 = 0.7;
         let contact = self.feedback.contact();
-        let rubs = self.setup.cut.axial_depth.as_mm() * iron[Unknown::RubDamping];
-        let stepped = |side: usize, contact: f64| {
-            let mode = loaded.modes[side].groups()[group as usize];
-            let rubbed = mode.damping + rubbing_damping(mode, contact * rubs, self.surface_speed);
-            Mode { damping: rubbed.min(DEAD), frequency: mode.frequency.min(FASTEST), ..mode }
+        let rubbed = |mode: Mode, contact: f64| {
+            let rubs = depth * rubbing_damping(mode, contact * iron[Unknown::RubDamping], self.surface_speed);
+            Mode { damping: (mode.damping + rubs).min(DEAD), ..mode }
         };
-        [stepped(0, contact.feed), stepped(1, contact.normal)]
+        [rubbed(feed, contact.feed), rubbed(normal, contact.normal)]
     }
 
     /// Compliance (mm/N) of a group along the spindle.

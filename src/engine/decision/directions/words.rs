@@ -254,10 +254,11 @@ impl Directions {
         let against = |course: &Course| chatter(course).replace(" of 100", "");
         let deep = format(self.depth, Dimension::Length, units);
         let outcome = format!("{} machines like yours chatter at {deep} deep", chatter(present));
-        let here = match present.stop {
-            Stop::None => present.heading.along(self.kind),
-            _ => present.title.clone(),
+        let alone = |course: &Course| match course.stop {
+            Stop::None => course.heading.along(self.kind),
+            _ => course.title.clone(),
         };
+        let here = alone(present);
         let rules = present.ruling(units);
         if best.dangerous {
             return format!(
@@ -275,12 +276,12 @@ impl Directions {
                 .map(|course| course.heading.sense_label(self.kind).trim_start_matches(", "));
             return if present.like(best) {
                 format!(
-                    "X or Y makes no difference, {other} is worse; {now}, as you cut now, {rules}; {outcome}, {} with {other}.",
+                    "X or Y makes no difference, {other} is worse: as you cut now, {now}, {rules}; {outcome}, {} with {other}.",
                     against(worst)
                 )
             } else {
                 format!(
-                    "X or Y makes no difference, {other} is better; {now}, as you cut now, {rules}; {outcome}, {} with {other}.",
+                    "X or Y makes no difference, {other} is better: as you cut now, {now}, {rules}; {outcome}, {} with {other}.",
                     against(best)
                 )
             };
@@ -292,7 +293,7 @@ impl Directions {
                 self.name(worst)
             );
         }
-        format!("Feeding {here}, is not the best way: {rules}; {outcome}, {} {}.", against(best), self.name(best))
+        format!("Feeding {here}, is not the best way: {rules}; {outcome}, {} {}.", against(best), alone(best))
     }
 }
 
