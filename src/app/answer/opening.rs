@@ -111,7 +111,7 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
     let first = decision.appraisals.iter().find(|one| Some(one.remedy) == decision.verdict.first);
     let title = first.map(|one| one.title.clone());
     let how = title.as_ref().map_or("as it is now".to_owned(), |title| format!("with the first step, “{title}”"));
-    let meaning = format!("plausible machines like yours on which the job comes out as you want it {how}");
+    let meaning = format!("machines like yours on which the job comes out as you want it {how}");
     let compared = title.map(|_| {
         view! { <p>"As it is now: " {sourced(Figure::Reach, view! { <strong>{before} " of 100"</strong> })} "."</p> }
     });
@@ -125,7 +125,7 @@ fn count(sheet: &Sheet) -> impl IntoView + use<> {
                 </p>
                 {rough.map(|why| view! { <p id="rough">{why} ", so the count is rough."</p> })}
                 <p>
-                    "plausible machines like yours reach your goal " {how} ". " <strong>{said}</strong>
+                    "machines like yours reach your goal " {how} ". " <strong>{said}</strong>
                 </p>
                 {compared}
                 <p id="goal">{goal(sheet)} " " {in_the_way}</p>

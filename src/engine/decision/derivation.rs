@@ -263,13 +263,13 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Reach => (
             "How likely the goal is",
             "On how many of 100 machines that fit what you told, the finish comes out as wanted, the cut does not chatter, the part holds, and the size is right if size counts.",
-            "share of the plausible machines that meet all of it",
+            "share of machines like yours that meet all of it",
             "Counted over a low-discrepancy sample (Joe and Kuo 2008)",
             &[],
         ),
         Figure::Chatter => (
             "How likely it chatters",
-            "Share of the plausible machines whose chatter limit at this speed lies below your depth of cut.",
+            "Share of machines like yours whose chatter limit at this speed lies below your depth of cut.",
             "share of machines with limit < depth",
             "As for the chatter-free depth",
             CHATTER,
@@ -325,14 +325,14 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Change => (
             "Change against now",
-            "The same plausible machines with and without it, one by one. That way what is not known of a machine counts on both sides, and the change is known better than either figure.",
+            "The same machines like yours with and without it, one by one. That way what is not known of a machine counts on both sides, and the change is known better than either figure.",
             "after / before on each machine; eight machines in ten lie between the two ends",
             "Common random numbers: Law, Simulation Modeling and Analysis (from memory)",
             &[],
         ),
         Figure::Noticeable => (
             "How likely you would notice",
-            "Share of plausible machines on which the goal comes nearer by a tenth or more.",
+            "Share of machines like yours on which the goal comes nearer by a tenth or more.",
             "share with (share of goal after) > 1.1 · (share of goal before)",
             "Threshold chosen by us",
             &[],
@@ -388,7 +388,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Fitted => (
             "What the fitted machines say",
-            "What the same reading would show on the plausible machines once all your readings have been heard.",
+            "What the same reading would show on machines like yours once all your readings have been heard.",
             "the reading worked out on machines weighted by how well they fit every reading",
             "Bayes’ rule by importance sampling: any textbook on statistics",
             &[],
@@ -437,7 +437,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::BestBuy => (
             "How often it is the best buy",
-            "On how many of a hundred plausible machines no other remedy you can afford, and not leaving it alone either, would be worth more to you.",
+            "On how many of a hundred machines like yours no other remedy you can afford, and not leaving it alone either, would be worth more to you.",
             "share of the machines on which its net worth is the largest",
             "Probability of being best; van Hout and others, Health Economics 3 (1994)",
             &[],
@@ -451,7 +451,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::CountedOn => (
             "Finish you can count on",
-            "Eight of ten plausible machines come out at least as fine as this.",
+            "Eight of ten machines like yours come out at least as fine as this.",
             "80 % quantile of the roughness that counts",
             "Counted over a low-discrepancy sample (Joe and Kuo 2008)",
             &[],
@@ -479,7 +479,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Tried => (
             "Sets tried",
-            "All sets of the remedies that can be had here, less those whose members exclude each other, those beyond your money or hours, and those that leave a danger other sets deal with. Those worth having are then weighed on all plausible machines.",
+            "All sets of the remedies that can be had here, less those whose members exclude each other, those beyond your money or hours, and those that leave a danger other sets deal with. Those worth having are then weighed on all machines like yours.",
             "counted",
             "Counted",
             &[],

@@ -198,11 +198,11 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
                 Some(title) => (format!("{title} first"), "Don’t take this cut as it is."),
                 None => ("Don’t take this cut".to_owned(), "Hold it some other way, or cut much lighter."),
             };
-            Said::new(short, format!("on {moves} of 100 plausible machines like yours the part {what}. {then}"))
+            Said::new(short, format!("on {moves} of 100 machines like yours the part {what}. {then}"))
         }
         (Danger::Snatch, title) => {
             let snatches = of_hundred(now.pull_in);
-            let snatched = format!("on {snatches} of 100 plausible machines like yours the cut snatches the table.");
+            let snatched = format!("on {snatches} of 100 machines like yours the cut snatches the table.");
             match title {
                 Some(title) => Said::new(title, snatched),
                 // Not only climb cuts pull: a slot does with the half that climbs.
@@ -215,7 +215,7 @@ fn warning(danger: Danger, first: Option<&Appraisal>, now: &Prediction) -> Said 
         (Danger::CutterSnaps, title) => {
             let snaps = of_hundred(now.snap);
             let snaps = format!(
-                "on {snaps} of 100 plausible machines like yours this cut loads the cutter beyond what such a cutter bears, and it may snap."
+                "on {snaps} of 100 machines like yours this cut loads the cutter beyond what such a cutter bears, and it may snap."
             );
             match title {
                 Some(title) => Said::new(format!("{title} first"), format!("{snaps} Don’t take this cut as it is.")),
@@ -241,7 +241,7 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> Said {
     let Findings { ranked, now, settles, .. } = findings;
     let reach_now = of_hundred(now.reach);
     if now.reach >= GOOD_ENOUGH {
-        let already = format!("{reach_now} of 100 plausible machines like yours already cut this the way you want");
+        let already = format!("{reach_now} of 100 machines like yours already cut this the way you want");
         return if findings.loose {
             Said::new(
                 "Leave this cut alone, but not the spindle",
@@ -266,7 +266,7 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> Said {
             _ => Said::new(
                 "Spend nothing",
                 format!(
-                    "{reach_now} of 100 plausible machines like yours reach the goal, and nothing on the list is worth its cost."
+                    "{reach_now} of 100 machines like yours reach the goal, and nothing on the list is worth its cost."
                 ),
             ),
         };
@@ -276,7 +276,7 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> Said {
         return Said::new(
             short,
             format!(
-                "it takes you part of the way, but no single step you can afford brings more than {} of 100 plausible machines like yours to the goal, against {reach_now} now.",
+                "it takes you part of the way, but no single step you can afford brings more than {} of 100 machines like yours to the goal, against {reach_now} now.",
                 of_hundred(best_reach(ranked))
             ),
         );
@@ -285,7 +285,7 @@ fn advice(findings: &Findings<'_>, first: Option<&Appraisal>) -> Said {
     Said::new(
         short,
         format!(
-            "that brings {} of 100 plausible machines like yours to the goal{at_half}, against {reach_now} now.",
+            "that brings {} of 100 machines like yours to the goal{at_half}, against {reach_now} now.",
             of_hundred(one.prediction.reach)
         ),
     )
