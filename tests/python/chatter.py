@@ -148,9 +148,9 @@ class Cutting:
         self.flips(sides, (half, root, other), gain, limit)
 
     def rubbing_gain(self, sides, least):
-        share = np.minimum(sides.f / self.passes / 10, 1)
-        per_depth = share * sides.rubbing * 1e-3 / self.speed * TAU * sides.f / (2e3 * sides.k)
-        return 1 / np.maximum(1 - least * per_depth / sides.z, 1 / 3)
+        per_depth = sides.rubbing * 1e-3 / self.speed * TAU * sides.f / (2e3 * sides.k)
+        left = 1 - least * per_depth / sides.z
+        return np.where(left > 0, 1 / np.where(left > 0, left, 1), np.inf)
 
     def between(self, sides, lobes, mean):
         """Least depth within the band of speed; between two lobes the other mode acts otherwise."""
@@ -350,7 +350,7 @@ def limit(cutting, modes, before):
     the same cut without the change, or None."""
     count = modes.shape[-1]
     kept = np.full(count, DEPTH_CAP)
-    changed = np.ones((3, count), bool)
+    changed = np.ones((len(modes[0]), count), bool)
     if before is not None:
         same = (before[0] == modes).all(axis=(0, 2))
         kept = np.minimum(kept, np.where(same, before[1], DEPTH_CAP).min(axis=0))
@@ -363,7 +363,8 @@ def limit(cutting, modes, before):
 def limits_by_group(cutting, modes):
     """The same for each group by itself."""
     count = modes.shape[-1]
-    limit = np.full(3 * count, DEPTH_CAP)
-    rows = np.nonzero(np.ones((3, count), bool))
-    cutting.limits(cutting.sides(modes, rows, np.arange(3 * count)), limit)
-    return limit.reshape(3, count)
+    groups = len(modes[0])
+    limit = np.full(groups * count, DEPTH_CAP)
+    rows = np.nonzero(np.ones((groups, count), bool))
+    cutting.limits(cutting.sides(modes, rows, np.arange(groups * count)), limit)
+    return limit.reshape(groups, count)

@@ -23,7 +23,7 @@ import numpy as np  # noqa: E402
 
 import chatter  # noqa: E402
 import cutting_force  # noqa: E402
-from loop import Prepared, axial_stiffness, held, modes, settle, travel  # noqa: E402
+from loop import Prepared, axial_stiffness, held, modes, settle, skew, travel  # noqa: E402
 from remedies import change_machine  # noqa: E402
 from surface import cusp_ra, deflection, grip, scatter, scatter_ra  # noqa: E402
 
@@ -62,7 +62,10 @@ class Ground:
             iron["TablePlay"] * held(iron["Drag"], peak),
         ]
         found = modes(prepared, iron, forces, scale, springs, bearings, gaps)
-        return dict(scale=scale, springs=springs, bearings=bearings, gaps=gaps, modes=found, converged=converged)
+        uneven = [skew(iron, axis) for axis in (0, 1)]
+        return dict(
+            scale=scale, springs=springs, bearings=bearings, skew=uneven, gaps=gaps, modes=found, converged=converged
+        )
 
     def same(self, unknowns, iron):
         return all(iron[name] is self.iron[name] for name in unknowns)
@@ -196,7 +199,8 @@ class Evaluation:
         found = []
         for way, axis in ((1, self.prepared.normal), (0, self.prepared.feed)):
             swing = self.forces["range"][way] * self.state["scale"]
-            parts = np.stack([*lateral, *self.state["bearings"], quill, *ways[axis]]) * swing
+            seats = [soft * self.state["skew"][axis] for soft in (*self.state["bearings"], quill)]
+            parts = np.stack([*lateral, *seats, *ways[axis]]) * swing
             for part, crossed in zip((4, 6, 9), self.travels):
                 parts[part] += crossed
             found.append(parts / parts.sum(axis=0))

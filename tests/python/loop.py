@@ -41,15 +41,34 @@ class Prepared:
         stiffness = 3 * STEEL * second_moment(machine["spindle_diameter"])
         self.shaft = (reach**2 * machine["span"] + reach**3 - (reach - nose) ** 3) / stiffness
         self.front, self.rear = 1 + reach / machine["span"], reach / machine["span"]
-        fluted = 0.8 * cutter["diameter"] if cutter["kind"] == "end_mill" else cutter["shank"]
-        thin = min(cutter["flute_length"], cutter["stick_out"])
-        self.cutter = thin**3 / second_moment(fluted)
-        self.cutter += (cutter["stick_out"] ** 3 - thin**3) / second_moment(cutter["shank"])
+        diameter, stick_out = cutter["diameter"], cutter["stick_out"]
+        outer, as_thick_as = {
+            "end_mill": (min(cutter["flute_length"], stick_out), 0.8 * diameter),
+            "face_mill": (min(0.8 * diameter, 0.8 * stick_out), np.inf),
+            "fly_cutter": (0.0, cutter["shank"]),
+        }[cutter["kind"]]
+        self.cutter = outer**3 / second_moment(as_thick_as)
+        self.cutter += (stick_out**3 - outer**3) / second_moment(cutter["shank"])
         self.cutter /= 3 * cutter["modulus"]
         self.joint = lever(cutter["stick_out"], 40)
         self.taper = lever(cutter["projection"] + cutter["stick_out"], 80)
         self.quill = (1 + machine["quill_extension"] / machine["span"]) ** 2 * (machine["quill"] != "absent")
         self.held = lever(holding["height"], 15)
+        # What swings at the tip, kg.
+        density = {"hss": 8.1e-6, "carbide": 14.4e-6}[cutter["material"]]
+        self.cutter_mass = {
+            "end_mill": 33 / 140 * density * np.pi / 4 * (0.8 * diameter) ** 2 * stick_out,
+            "face_mill": 2.6e-6 * diameter**3,
+            "fly_cutter": 0.9e-6 * diameter**3,
+        }[cutter["kind"]]
+        out, span = cutter["projection"], machine["span"]
+        swung = [
+            1.3**2 * out * ((nose + out / 2) / reach) ** 2,
+            nose / 3 * (nose / reach) ** 2,
+            span / 2 * (0.192 * span / reach) ** 2,
+        ]
+        self.holder_mass = 7.85e-6 * np.pi / 4 * machine["spindle_diameter"] ** 2 * sum(swung)
+        self.nose_share = ((span + machine["overhang"]) / (span + reach)) ** 2
         self.part = 1.0 if holding["shape"] == "block" else np.clip((holding["height"] / 15) ** 3, 0.2, 8)
 
     def force_by_width(self, entry):
@@ -158,14 +177,15 @@ def axial_stiffness(machine, load, preload):
 def settle(prepared, iron, forces, springs, kept):
     """Scale of the force, bearings' compliance and whether it settled; as the engine steps."""
     lateral, quill, _, ways = springs
-    rest = sum(lateral) + quill + sum(ways[prepared.normal])
+    uneven = skew(iron, prepared.normal)
+    rest = sum(lateral) + quill * uneven + sum(ways[prepared.normal])
     away = -forces["mean"] if prepared.setup["cut"]["sense"] == "conventional" else forces["mean"]
     width, peak = prepared.setup["cut"]["width"], forces["peak"]
 
     def miss_at(scale, rows):
         few = {name: iron[name][rows] for name in ("PreloadForce", "BearingFactor")}
         bearings = prepared.bearings(few, peak[rows] * scale, kept)
-        total = rest[rows] + bearings[0] + bearings[1]
+        total = rest[rows] + (bearings[0] + bearings[1]) * uneven[rows]
         return prepared.force_ratio(width - away[rows] * scale * total) - scale, bearings
 
     scale = np.ones(len(peak))
@@ -188,6 +208,11 @@ def settle(prepared, iron, forces, springs, kept):
     return scale, bearings, np.abs(miss) < 1e-4
 
 
+def skew(iron, axis):
+    """Factor on the give of the spindle in its seats."""
+    return np.sqrt(iron["Skew"]) if axis else 1 / np.sqrt(iron["Skew"])
+
+
 def held(hold, force):
     return np.where(force > 0, np.maximum(1 - hold / np.where(force > 0, force, 1), 0), 0)
 
@@ -205,19 +230,47 @@ def play_slack(gap, part, reversal, swing):
 
 
 def modes(prepared, iron, forces, scale, springs, bearings, gaps):
-    """[k, z, f] by group (spindle, frame, work), way (feed, normal) and machine."""
-    lateral, quill, _, ways = springs
-    found = np.empty((3, 3, 2, len(scale)))
+    """[k, z, f] by group, way (feed, normal) and machine."""
+    (cutter, joint, taper, shaft), quill, _, ways = springs
+    found = np.empty((3, 6, 2, len(scale)))
+
+    def stiffness(*soft):
+        return 1 / np.maximum(sum(soft), 1e-8)
+
+    def swings(k, mass, damping):
+        return k, damping, np.sqrt(k * 1e3 / mass) / TAU
+
     for way, (axis, turns) in enumerate(((prepared.feed, "feed_reversal"), (prepared.normal, "reversal"))):
         head, column, table, holding, part = ways[axis]
         swing, turns = forces["range"][way] * scale, forces[turns]
-        crossed = [
-            play_slack(0.5 * gap, soft, turns, swing) for gap, soft in zip(gaps, (bearings[0], quill, table))
-        ]
-        spindle = 1 / (sum(lateral) + bearings[0] + bearings[1] + quill + crossed[0] + crossed[1])
-        work = 1 / (table + holding + part + crossed[2])
+        uneven = skew(iron, axis)
+        front, rear, bore = (soft * uneven for soft in (*bearings, quill))
+        crossed = [play_slack(0.5 * gap, soft, turns, swing) for gap, soft in zip(gaps, (front, bore, table))]
         name = "XY"[axis]
-        found[:, 0, way] = spindle, iron["SpindleDamping"], np.sqrt(spindle * 1e3 / iron["SpindleMass"]) / TAU
-        found[:, 1, way] = 1 / (head + column), iron["Damping" + name], iron["Frequency" + name]
-        found[:, 2, way] = work, iron["WorkDamping"], np.sqrt(work * 1e3 / iron["WorkMass"]) / TAU
+        springs = stiffness(cutter, joint), stiffness(taper, shaft)
+        found[:, 0, way], found[:, 1, way] = on_each_other(prepared, iron, *springs)
+        spindle = stiffness(front, rear, bore, crossed[0], crossed[1])
+        found[:, 2, way] = swings(spindle, prepared.nose_share * iron["SpindleMass"], iron["SpindleDamping"])
+        found[:, 3, way] = stiffness(head, column), iron["Damping" + name], iron["Frequency" + name]
+        found[:, 4, way] = swings(stiffness(table, crossed[2]), iron["TableMass"], iron["TableDamping"])
+        found[:, 5, way] = swings(stiffness(holding, part), iron["PartMass"], iron["PartDamping"])
     return found
+
+
+def on_each_other(prepared, iron, k, inner_k):
+    """[k, z, f] of the cutter and of the holder it stands in: two masses on two springs."""
+    m, inner_m = prepared.cutter_mass, prepared.holder_mass
+    # The eigenvalues of a matrix of two by two by its trace and determinant.
+    trace, determinant = (k + inner_k) / inner_m + k / m, k * inner_k / (m * inner_m)
+    high = 0.5 * (trace + np.sqrt(trace * trace - 4 * determinant))
+
+    def mode(square):
+        inside = 1 - square * m / k
+        stiffness = square * (m + inner_m * inside**2)
+        share = k * (1 - inside) ** 2 / stiffness
+        damping = share * iron["CutterDamping"] + (1 - share) * iron["SpindleDamping"]
+        return np.array([stiffness, damping, np.sqrt(1e3 * square) / TAU])
+
+    modes = mode(high), mode(determinant / high)
+    outer = k / m > inner_k / inner_m
+    return np.where(outer, modes[0], modes[1]), np.where(outer, modes[1], modes[0])

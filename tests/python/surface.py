@@ -19,7 +19,7 @@ def scatter(prepared, normal, push, kept, abrupt):
     rings = pushed * pushed * 0.5 * np.exp(-decay * prepared.since) / -np.expm1(-decay)
     time = (turned * prepared.before) ** 2
     bends = at_wall * time / (2 + time)
-    return ((rings + bends * bends) / (k * k)).sum(axis=0)
+    return (rings / (k * k)).sum(axis=0) + (bends / k).sum(axis=0) ** 2
 
 
 def deflection(prepared, normal, mean, harmonics):
@@ -40,7 +40,7 @@ def cusp_ra(height):
 def scatter_ra(scatter, feed, radius):
     there = scatter > 0
     some = np.where(there, scatter, 1)
-    shown = 0.7 * (feed * feed / (radius * some)) ** 0.4
+    shown = feed / np.sqrt(radius * some)
     return np.where(there, np.sqrt(2 / np.pi) * some * shown / (1 + shown), 0)
 
 
