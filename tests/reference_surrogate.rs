@@ -46,6 +46,11 @@ impl Case {
         self.with_cutting(band, self.passes, |cutting| self.pair.limit(cutting, DEPTH_CAP))
     }
 
+    /// The depth that nothing chatters below with `passes` teeth a second.
+    fn floor(&self, passes: f64) -> f64 {
+        Case { passes, ..self.clone() }.with_cutting(0.0, passes, |cutting| self.pair.floor(cutting))
+    }
+
     /// The closed form for any speed with up to `most_passes` teeth a second.
     fn closed_at_any_speed(&self, band: f64, most_passes: f64) -> f64 {
         self.with_cutting(band, most_passes, |cutting| {
@@ -281,4 +286,27 @@ fn a_known_limit_cuts_off_what_lies_above_it_and_no_more() {
             assert_eq!(limit, alone.min(known), "{number}: {known} was known");
         }
     }
+}
+
+/// Below its floor nothing chatters, by the exact limits too, but for a cut in some
+/// hundreds that a harmonic further off makes chatter a tenth below; and the floor
+/// is not so low that it would spare nothing.
+#[test]
+fn nothing_chatters_below_the_floor() {
+    let (mut below, mut near) = (0, 0);
+    for modes in [Modes::One, Modes::Equal, Modes::Different] {
+        for number in 0..300 {
+            let case = case(number, modes);
+            assert!(case.closed(SPEED_BAND) >= case.floor(case.passes).min(DEPTH_CAP), "{modes:?} {number}");
+            for slower in [1.0, 0.9, 0.8] {
+                let passes = slower * case.passes;
+                let floor = case.floor(passes).min(DEPTH_CAP);
+                let exact = case.exact(passes, 0.3 * floor, DEPTH_CAP);
+                assert!(exact >= 0.9 * floor, "{modes:?} {number} at {slower}: {exact}, floor {floor}");
+                below += u32::from(exact < 0.999 * floor);
+                near += u32::from(exact < 4.0 * floor);
+            }
+        }
+    }
+    assert!(below < 9 && near > 450, "of 2700 {below} below, {near} near");
 }

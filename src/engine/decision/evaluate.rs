@@ -142,10 +142,8 @@ impl Ground {
 
     /// Takes the cut on every machine with `remedies` in place.
     pub fn evaluate(&self, remedies: RemedySet, bearings: Bearings) -> Evaluation {
-        let Fit { sample, wanted, goal, .. } = &*self.fit;
         let changed = self.change(remedies);
-        let taken = (0..sample.machines.len()).map(|index| changed.taken(index, bearings)).collect();
-        Evaluation::of(taken, changed.plan.setup(), *wanted, *goal)
+        changed.evaluation(|index| changed.taken(index, bearings))
     }
 
     /// The machines with `remedies` in place, to be asked one by one.
@@ -201,6 +199,20 @@ impl Changed<'_> {
     /// that feeds back alike.
     pub fn outcome_given(&self, index: usize, forces: &CutForces, chatter: &Chatter, bearings: Bearings) -> Outcome {
         self.prepared.run_changed(&self.iron(index), forces, bearings, Some(chatter))
+    }
+
+    /// [`Changed::outcome_given`] on every machine.
+    pub fn evaluate_given(&self, forces: &[CutForces], chatter: &[Chatter], bearings: Bearings) -> Evaluation {
+        self.evaluation(|index| {
+            let outcome = self.outcome_given(index, &forces[index], &chatter[index], bearings);
+            (outcome, self.prepared.snaps(&forces[index], &outcome))
+        })
+    }
+
+    fn evaluation(&self, taken: impl Fn(usize) -> (Outcome, f64)) -> Evaluation {
+        let Fit { sample, wanted, goal, .. } = &*self.ground.fit;
+        let taken = (0..sample.machines.len()).map(taken).collect();
+        Evaluation::of(taken, self.plan.setup(), *wanted, *goal)
     }
 
     /// What chatters on every machine under `forces`.

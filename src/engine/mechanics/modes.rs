@@ -99,15 +99,18 @@ pub(super) fn pairs(feed: &Modes, normal: &Modes) -> [Pair; COUNT] {
 /// this machine before some change, the limits are taken from there.
 pub fn chatter_limit(feed: &Modes, normal: &Modes, cutting: &Cutting, before: Option<&Chatter>) -> f64 {
     let pairs = pairs(feed, normal);
-    let Some(Chatter(before)) = before else {
-        return pairs.iter().fold(DEPTH_CAP, |limit, pair| pair.limit(cutting, limit));
-    };
-    let same = |group: &usize| before[*group].0 == pairs[*group];
-    let kept = (0..COUNT).filter(same).fold(DEPTH_CAP, |limit, group| limit.min(before[group].1));
-    // What came first before likely comes first again, and saves looking further.
+    let mut known = DEPTH_CAP;
+    let floors: [f64; COUNT] = std::array::from_fn(|group| match before {
+        Some(Chatter(before)) if before[group].0 == pairs[group] => {
+            known = known.min(before[group].1);
+            f64::INFINITY
+        }
+        _ => pairs[group].floor(cutting),
+    });
+    // What can come first is looked into first: that often settles the rest.
     let mut groups: [usize; COUNT] = std::array::from_fn(|group| group);
-    groups.sort_unstable_by(|&a, &b| before[a].1.total_cmp(&before[b].1));
-    groups.into_iter().filter(|group| !same(group)).fold(kept, |limit, group| pairs[group].limit(cutting, limit))
+    groups.sort_unstable_by(|&a, &b| floors[a].total_cmp(&floors[b]));
+    groups.iter().fold(known, |known, &group| pairs[group].limit_above(floors[group], cutting, known))
 }
 
 /// The modes of one direction, one for each of [`ModeGroup::ALL`].

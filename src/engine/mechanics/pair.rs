@@ -63,7 +63,38 @@ impl Pair {
     /// Depth (mm) without chatter at the speed set, and a few percent to either
     /// side of it, as far as it lies below `known`.
     pub fn limit(&self, cutting: &Cutting, known: f64) -> f64 {
-        self.sides(cutting).fold(known, |known, side| side.limit(cutting, known))
+        self.limit_above(self.floor(cutting), cutting, known)
+    }
+
+    /// The same, where [`Self::floor`] is known.
+    pub fn limit_above(&self, floor: f64, cutting: &Cutting, known: f64) -> f64 {
+        if floor >= known {
+            return known;
+        }
+        self.sides(cutting).fold(known, |known, side| side.limit(cutting, known)).max(floor)
+    }
+
+    /// Depth (mm) below which nothing chatters with the harmonics that count here,
+    /// whatever the phase between teeth: `1 / (2 r)`, where `r` is the spectral radius
+    /// of what the loop feeds back at most. That of a matrix is no larger than that of
+    /// its entries' sizes (Horn and Johnson, Matrix Analysis, section 8.1, from
+    /// memory), so every resonance counts in full. Quickly found, it spares looking
+    /// into modes that others come before.
+    pub fn floor(&self, cutting: &Cutting) -> f64 {
+        let Feedback { feed, normal, feed_by_normal, normal_by_feed } = cutting.feedback;
+        let Pair(modes) = self;
+        let rings = modes.iter().map(|mode| cutting.rings_with(mode.frequency)).fold(0.0, f64::max);
+        // Receptance at resonance, `1 / (2 k z sqrt(1 - z^2))`.
+        let [along, across] =
+            modes.map(|mode| 0.5 / (mode.stiffness * mode.damping * (1.0 - mode.damping * mode.damping)));
+        let (own, other) = (along * (feed.abs() + rings), across * (normal.abs() + rings));
+        let both = (feed_by_normal.abs() + rings) * (normal_by_feed.abs() + rings) * along * across;
+        let radius = 0.5 * (own + other + ((own - other).powi(2) + 4.0 * both).sqrt());
+        let depth = 0.5 / radius;
+        let Contact { feed, normal } = cutting.contact;
+        let gains = [(modes[0], feed), (modes[1], normal)]
+            .map(|(mode, rubs)| rubbing_gain(mode, depth, rubs * cutting.rubbing, cutting.speed));
+        depth * gains[0].min(gains[1])
     }
 
     /// The same at any speed the spindle has.
@@ -134,8 +165,7 @@ impl Reduction<'_> {
             limit = limit.min(gain * self.between(&lobes, branches[0].mean, band).max(least));
         }
         // The odd harmonics on either side of the mode.
-        let twice = (2.0 * waves) as u32;
-        let below = twice.saturating_sub(1) | 1;
+        let below = odd_below(waves);
         for order in [below, below + 2] {
             if cutting.harmonic_size(order) == 0.0 {
                 break;
@@ -250,6 +280,13 @@ impl Reduction<'_> {
     }
 }
 
+/// The last odd harmonic of half the tooth-passing frequency below a mode with
+/// this many waves between teeth, or the first.
+fn odd_below(waves: f64) -> u32 {
+    let twice = (2.0 * waves) as u32;
+    twice.saturating_sub(1) | 1
+}
+
 impl Cutting<'_> {
     /// The mean feedback, mode `which` first.
     fn matrix(&self, which: usize) -> [[f64; 2]; 2] {
@@ -265,6 +302,12 @@ impl Cutting<'_> {
         let [ktc, krc] = self.coefficients;
         let [[xx, xy], [yx, yy]] = self.geometry.harmonic(order, ktc, krc);
         if which == 0 { [[xx, xy], [yx, yy]] } else { [[yy, yx], [xy, xx]] }
+    }
+
+    /// What no part of the harmonics on either side of a mode exceeds.
+    fn rings_with(&self, frequency: f64) -> f64 {
+        let below = odd_below(frequency / self.passes);
+        self.harmonic_size(below).max(self.harmonic_size(below + 2))
     }
 
     /// What no part of a harmonic exceeds.

@@ -183,7 +183,8 @@ impl Search {
         order::sort(&mut sets, Ord::cmp);
         sets.dedup();
         let now = ground.evaluate(RemedySet::NONE, Bearings::AsTheyAre);
-        Weighing { search: self, ground, now, sets, bundles: Vec::new() }
+        let known = self.known.for_others();
+        Weighing { search: self, ground, known, now, sets, bundles: Vec::new() }
     }
 
     /// All that is left, at once, on the machines of `fit`.
@@ -203,6 +204,7 @@ impl Search {
 pub struct Weighing {
     search: Search,
     ground: Ground,
+    known: CutsKnown,
     now: Evaluation,
     sets: Vec<RemedySet>,
     bundles: Vec<Bundle>,
@@ -222,7 +224,8 @@ impl Weighing {
     /// Weighs the next.
     pub fn step(&mut self) {
         if let Some(&set) = self.sets.get(self.bundles.len()) {
-            self.bundles.push(Bundle::new(&self.ground, &self.now, set));
+            let evaluation = self.known.evaluate(set, &self.ground);
+            self.bundles.push(Bundle::new(&self.ground, &self.now, set, &evaluation));
         }
     }
 
@@ -322,14 +325,14 @@ fn order(fit: Fit, set: RemedySet) -> Vec<RemedyId> {
 }
 
 impl Bundle {
-    fn new(ground: &Ground, now: &Evaluation, remedies: RemedySet) -> Self {
+    /// Of `remedies` with what came of them, where `now` is how things are.
+    fn new(ground: &Ground, now: &Evaluation, remedies: RemedySet, evaluation: &Evaluation) -> Self {
         let fit = &ground.fit;
         let case = &fit.case;
         let plan = Plan::new(remedies, &case.setup);
-        let evaluation = ground.evaluate(remedies, Bearings::AsTheyAre);
         let prediction = evaluation.prediction();
         let cost = Cost::new(remedies, case, evaluation.minutes() - now.minutes());
-        let worth = cost.worth(fit, &evaluation, now);
+        let worth = cost.worth(fit, evaluation, now);
         let mut finishes: Vec<f64> = evaluation.outcomes.iter().map(|outcome| fit.goal.roughness(outcome)).collect();
         let counted_on = counted_on(&mut finishes);
         // Each step finds the setup as those before left it.
@@ -379,6 +382,18 @@ impl CutsKnown {
             forces: BTreeMap::new(),
             chatter: BTreeMap::new(),
         }
+    }
+
+    /// The same remedies, for other machines.
+    fn for_others(&self) -> Self {
+        CutsKnown { forces: BTreeMap::new(), chatter: BTreeMap::new(), ..*self }
+    }
+
+    /// What comes of `set` on every machine.
+    fn evaluate(&mut self, set: RemedySet, ground: &Ground) -> Evaluation {
+        let changed = ground.change(set);
+        let (forces, chatter) = (self.forces(set, &changed), self.chatter(set, ground));
+        changed.evaluate_given(&forces, &chatter, Bearings::AsTheyAre)
     }
 
     /// The forces on every machine with `set`, which is `changed`, in place.
