@@ -777,3 +777,17 @@ fn a_longer_cutter_is_never_better() {
     }
     assert!(before.0 > 0.5, "the cutter chatters in the end: {before:?}");
 }
+
+/// Nobody is sent to look for a hundredth of play with an indicator that shows
+/// tenths.
+#[test]
+fn what_a_dial_does_not_show_is_not_worth_reading() {
+    let advised = |division: &str| {
+        let mut scenario = Scenario::new("dial");
+        scenario.set_entry(Field::IndicatorDivision, division);
+        let readings = answer(&scenario).knowing.readings;
+        readings.into_iter().find(|reading| reading.field == Field::RockRadial.spec().key)
+    };
+    assert!(advised("1 µm").is_some_and(|reading| reading.worth_taking));
+    assert_eq!(advised("0.1 mm"), None);
+}

@@ -269,8 +269,7 @@ fn nothing_read_can_have_a_margin() {
 }
 
 /// A "±" behind a reading is its own 95 % margin, 1.96 standard deviations of a
-/// normal (any table of it); a light tap says what damping is in a cut to 15 %
-/// (assumed).
+/// normal (any table of it).
 #[test]
 fn a_margin_takes_the_place_of_the_usual_error() {
     let scenario = with(&[
@@ -281,7 +280,7 @@ fn a_margin_takes_the_place_of_the_usual_error() {
     ]);
     let resolved = scenario.resolve();
     assert_eq!(resolved.problems, []);
-    let expected = [0.1 / 1.96, 0.4 / 1.96, 3.0 / 1.96 / 212.0, (6.0 / 1.96 / 80.0_f64).hypot(0.15)];
+    let expected = [0.1 / 1.96, 0.4 / 1.96, 3.0 / 1.96 / 212.0, 6.0 / 1.96 / 80.0];
     assert_eq!(resolved.case.readings.len(), expected.len());
     for (reading, expected) in resolved.case.readings.iter().zip(expected) {
         assert_relative_eq!(share(reading), expected, max_relative = 1e-9);
@@ -311,8 +310,10 @@ fn a_ring_and_its_decay_tell_the_damping() {
         // What is known of the pitch carries over to the damping.
         let tapped = pitch_sd.hypot(model);
         let known_pitch = conjugate((pitch.median().ln(), pitch.log_sd()), &[(frequency.ln(), tapped)]);
-        let seen =
-            ((1e3 * 10_f64.ln() / (TAU * time)).ln() - known_pitch.0, decay_sd.hypot(model).hypot(known_pitch.1));
+        let seen = (
+            (1e3 * 10_f64.ln() / (TAU * time)).ln() - known_pitch.0,
+            decay_sd.hypot(kind.model_error()).hypot(known_pitch.1),
+        );
         let (expected, expected_sd) = conjugate((damping.median().ln(), damping.log_sd()), &[seen]);
         assert!((mean - expected).abs() < 0.1 * expected_sd, "{off}: {mean}, closed form {expected} +- {expected_sd}");
         assert_relative_eq!(sd, expected_sd, max_relative = 0.05);

@@ -12,7 +12,7 @@ use crate::machine::{Axis, BearingCondition, typical_radial_play};
 use crate::mechanics::Bearings;
 use crate::order;
 use crate::quantity::{Dimension, Force, UnitSystem, format, format_estimate, format_range};
-use crate::readings::{Observer, Place, Reading, ReadingKind};
+use crate::readings::{Observer, Place, Reading, ReadingError, ReadingKind};
 use crate::remedies::{RemedyId, RemedySet, lower, title};
 
 /// Machines each reading is tried on.
@@ -206,10 +206,10 @@ pub fn must_go(case: &Case, units: UnitSystem) -> Option<String> {
 
 /// `case` if `kind` had read `value`, as well as it is usually read.
 pub fn with_reading(case: &Case, kind: ReadingKind, value: f64) -> Case {
-    const ERROR: f64 = 0.2;
     let mut case = case.clone();
+    let ReadingError { share, blur } = kind.usual_error(&case.gauges);
     case.readings.retain(|reading| reading.kind.key() != kind.key());
-    case.readings.push(Reading { kind, value, log_sd: ERROR, blur: 0.0 });
+    case.readings.push(Reading { kind, value, log_sd: share, blur });
     case
 }
 

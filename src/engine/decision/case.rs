@@ -1,7 +1,7 @@
 //! What a decision is asked about.
 
 use super::{Budget, Trouble, Want};
-use crate::readings::Reading;
+use crate::readings::{Gauges, Reading};
 use crate::remedies::{Means, Settled};
 use crate::work::Setup;
 
@@ -11,6 +11,8 @@ use crate::work::Setup;
 pub struct Case {
     /// Machine and cut.
     pub setup: Setup,
+    /// What readings are taken with.
+    pub gauges: Gauges,
     /// Readings taken.
     pub readings: Vec<Reading>,
     /// What would be good enough.

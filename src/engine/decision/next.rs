@@ -12,26 +12,25 @@ use crate::machine::Axis;
 use crate::mechanics::Outcome;
 use crate::order;
 use crate::quantity::{Force, Length};
-use crate::readings::{FinishJudged, Observer, Place, ReadingKind, minutes, scattered, told_by_cut};
+use crate::readings::{Observer, Place, ReadingError, ReadingKind, in_errors, minutes, scattered, told_by_cut};
 
-/// Readings anyone can take, with the error (logarithm) to expect. Those that want
-/// a cut wait until it is `safe`.
-fn candidates(fit: &Fit, safe: bool) -> impl Iterator<Item = (ReadingKind, f64)> {
+/// Readings anyone can take. Those that want a cut wait until it is `safe`.
+fn candidates(fit: &Fit, safe: bool) -> impl Iterator<Item = ReadingKind> {
     const PULL: Force = Force::newton(100.0);
     let pulls = [Place::Tip, Place::Nose, Place::Head, Place::Part]
         .into_iter()
-        .flat_map(|place| [Axis::X, Axis::Y].map(|axis| (ReadingKind::Pull { place, axis, force: PULL }, 0.2)));
+        .flat_map(|place| [Axis::X, Axis::Y].map(|axis| ReadingKind::Pull { place, axis, force: PULL }));
     let taps = [Axis::X, Axis::Y]
         .into_iter()
-        .flat_map(|axis| [(ReadingKind::Tap(axis), 0.05), (ReadingKind::Decay { axis, ring: None }, 0.3)]);
+        .flat_map(|axis| [ReadingKind::Tap(axis), ReadingKind::Decay { axis, ring: None }]);
     // The cut as it is, taken and looked at; and cuts in scrap, deeper and deeper.
     let finish = ReadingKind::PastFinish { depth: Length::mm(fit.wanted), surfaces: fit.case.want.surfaces };
-    let cuts = [(finish, FinishJudged::Specimen.log_sd()), (ReadingKind::Chatters, 0.1)];
+    let cuts = [finish, ReadingKind::Chatters];
     pulls.chain(taps).chain(cuts.into_iter().filter(move |_| safe)).chain([
-        (ReadingKind::RadialPlay, 0.3),
-        (ReadingKind::AxialPlay, 0.3),
-        (ReadingKind::Runout, 0.15),
-        (ReadingKind::QuillShake, 0.3),
+        ReadingKind::RadialPlay,
+        ReadingKind::AxialPlay,
+        ReadingKind::Runout,
+        ReadingKind::QuillShake,
     ])
 }
 
@@ -68,16 +67,18 @@ pub fn next_readings(
         machines.iter().map(|iron| observer.cut(iron)).collect()
     };
     let normal = Normal::standard();
-    let blurs: Vec<f64> = scattered(machines.len(), SEED).map(|uniform| normal.inverse_cdf(uniform)).collect();
+    let errors: Vec<f64> = scattered(machines.len(), SEED).map(|uniform| normal.inverse_cdf(uniform)).collect();
     let mut all: Vec<NextReading> = candidates(fit, safe)
-        .filter(|(kind, _)| !taken(*kind))
-        .map(|(kind, error)| {
-            let error = error.hypot(kind.model_error());
+        .filter(|kind| !taken(*kind))
+        .map(|kind| {
+            let ReadingError { share, blur } = kind.usual_error(&fit.case.gauges);
+            let share = share.hypot(kind.model_error());
             let expected = |machine: usize| {
                 told_by_cut(kind, &cuts[machine]).unwrap_or_else(|| observer.expected(kind, &machines[machine]))
             };
-            let shown = blurs.iter().enumerate();
-            let shown: Vec<f64> = shown.map(|(machine, blur)| expected(machine).ln() + error * blur).collect();
+            let shown = errors.iter().enumerate();
+            let shown: Vec<f64> =
+                shown.map(|(machine, error)| in_errors(expected(machine), share, blur) + error).collect();
             let Gain { mean, standard_error, changes } = reading(&shown, worths);
             let minutes = minutes(kind);
             NextReading {

@@ -1,6 +1,8 @@
 //! The readings a home shop can take with an indicator, a luggage scale and
 //! perhaps a phone, and what cuts already taken have shown.
 
+#[cfg(doc)]
+use super::ReadingError;
 use crate::choice::choices;
 use crate::machine::Axis;
 use crate::quantity::{Dimension, Force, Frequency, Length};
@@ -88,18 +90,6 @@ impl FinishJudged {
 }
 
 impl ReadingKind {
-    /// The formulas are not the machine: standard deviation, in the logarithm, by
-    /// which even a perfect reading may differ from a perfect fit. Assumed, but
-    /// for what comes of a cut: the closed forms are off by so much against the
-    /// cut simulated in time and the exact limits.
-    pub fn model_error(self) -> f64 {
-        match self {
-            ReadingKind::PastFinish { .. } => 0.5,
-            ReadingKind::Quiet | ReadingKind::Chatters => 0.3,
-            _ => 0.08,
-        }
-    }
-
     /// Dimension of the value read.
     pub fn dimension(self) -> Dimension {
         match self {
@@ -169,10 +159,9 @@ pub struct Reading {
     pub kind: ReadingKind,
     /// The value, in the base unit of the kind's dimension: mm, Hz or ms.
     pub value: f64,
-    /// One standard deviation of its logarithm (about the relative error).
+    /// [`ReadingError::share`].
     pub log_sd: f64,
-    /// One standard deviation of what does not shrink with the value: setting and
-    /// reading a dial by its divisions, mm.
+    /// [`ReadingError::blur`], mm.
     pub blur: f64,
 }
 

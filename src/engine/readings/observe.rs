@@ -169,10 +169,16 @@ impl<'a> Observer<'a> {
 /// rises throughout: less to be read never speaks for a softer machine.
 fn apart(read: f64, expected: f64, share: f64, blur: f64) -> f64 {
     if blur == 0.0 {
-        return (read / expected).ln() / share;
+        (read / expected).ln() / share
+    } else {
+        in_errors(read, share, blur) - in_errors(expected, share, blur)
     }
-    let scale = |value: f64| (share * value / blur).asinh() / share;
-    scale(read) - scale(expected)
+}
+
+/// `value` on the scale on which its error, the share `share` of it and `blur`
+/// besides, is one everywhere: the generalised logarithm.
+pub fn in_errors(value: f64, share: f64, blur: f64) -> f64 {
+    (if blur == 0.0 { value.ln() } else { (share * value / blur).asinh() }) / share
 }
 
 /// Logarithm of the standard normal distribution function. Beyond where that

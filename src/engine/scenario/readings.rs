@@ -7,16 +7,11 @@ use super::resolve::{EDGES, Reader};
 use super::{Field, Problem, Resolved};
 use crate::machine::Axis;
 use crate::quantity::{Force, Frequency, Length};
-use crate::readings::{FinishJudged, Place, Reading, ReadingKind};
+use crate::readings::{Gauges, Place, Reading, ReadingError, ReadingKind};
 use crate::work::Surfaces;
 
 /// Pull of the scale when only the movement was written down, N.
 pub const USUAL_PULL: f64 = 100.0;
-
-/// Joints damp the more the harder they are shaken: by so much (standard
-/// deviation of the logarithm) the damping in a cut may differ from that after a
-/// light tap. Assumed.
-const LIGHT_TAP: f64 = 0.15;
 
 /// The fields that hold readings, in the order of the page.
 const READINGS: [Field; 19] = [
@@ -41,25 +36,22 @@ const READINGS: [Field; 19] = [
     Field::ChatterDepth,
 ];
 
-/// How the finish of a past cut was found.
+/// The past cut whose finish was judged, as far as it was told.
 #[derive(Clone, Copy)]
-pub struct Judged {
-    /// In which way.
-    pub how: Option<FinishJudged>,
-    /// Depth of the cut in question: that of the past cut, unless told.
+pub struct PastCut {
+    /// Its depth: that of the cut in question, unless told.
     pub depth: Length,
     /// The surfaces that matter.
     pub surfaces: Surfaces,
 }
 
-/// The readings that were written down; `deepest` (mm) is what the edges allow.
-pub fn readings(judged: Judged, deepest: f64, reader: &mut Reader<'_>) -> Vec<Reading> {
+/// The readings that were written down, taken with `gauges`; `deepest` (mm) is what
+/// the edges allow.
+pub fn readings(gauges: &Gauges, past: PastCut, deepest: f64, reader: &mut Reader<'_>) -> Vec<Reading> {
     for force in [Field::TipForce, Field::NoseForce, Field::HeadForce, Field::PartForce] {
         reader.typed(force);
     }
     reader.typed_within(Field::PastDepth, (0.0, deepest), EDGES);
-    let division = reader.typed(Field::IndicatorDivision).unwrap_or(0.01);
-    let how = judged.how.unwrap_or(FinishJudged::USUAL);
     let mut readings = Vec::new();
     for field in READINGS {
         let (range, because) = match field {
@@ -73,57 +65,32 @@ pub fn readings(judged: Judged, deepest: f64, reader: &mut Reader<'_>) -> Vec<Re
             reader.refuse(Problem::NotDeeper { field, value, than: (Field::QuietDepth, quiet) });
             continue;
         }
-        if let Some(kind) = kind(field, &reader.typed, judged) {
-            let (share, blur) = error(value, margin, usual(field, division, how));
-            let log_sd = match kind {
-                ReadingKind::Decay { .. } => share.hypot(LIGHT_TAP),
-                _ => share,
-            };
-            readings.push(Reading { kind, value, log_sd, blur });
+        if let Some(kind) = kind(field, &reader.typed, past) {
+            let ReadingError { share, blur } = error(value, margin, kind.usual_error(gauges));
+            readings.push(Reading { kind, value, log_sd: share, blur });
         }
     }
     readings
 }
 
-/// How far off a reading is: standard deviation of its logarithm, and of what does
-/// not shrink with it. The deviation of a margin that was typed takes the place of
-/// the `usual` ones: of a dial it is the touch as far as that reaches, and for the
-/// rest the dial itself.
-fn error(value: f64, margin: Option<f64>, (share, blur): (f64, f64)) -> (f64, f64) {
+/// How far off a reading is. The deviation of a margin that was typed takes the
+/// place of the `usual` ones: of a dial it is the touch as far as that reaches, and
+/// for the rest the dial itself.
+fn error(value: f64, margin: Option<f64>, usual: ReadingError) -> ReadingError {
     /// Wider than any reading that says something.
     const WIDEST: f64 = 1.6;
+    let touch = usual.share * value;
     match margin {
-        None => (share, blur),
-        Some(margin) if blur == 0.0 => ((margin / value).min(WIDEST), 0.0),
-        Some(margin) if margin < share * value => (margin / value, 0.0),
-        Some(margin) => (share, (margin * margin - (share * value).powi(2)).sqrt()),
-    }
-}
-
-/// The same, as a rule, of the reading in `field`. Common practice, no source, but
-/// where one is named.
-fn usual(field: Field, division: f64, judged: FinishJudged) -> (f64, f64) {
-    // Half a division each for setting and reading, rectangular: JCGM 100:2008
-    // (GUM) F.2.2.1. Beside it, the touch of the hand.
-    let indicator = |touch: f64| (touch, division / 12_f64.sqrt() * 2_f64.sqrt());
-    let by_share = |share: f64| (share, 0.0);
-    match field {
-        Field::RockRadial | Field::RockAxial | Field::QuillShake => indicator(0.20),
-        Field::Runout => indicator(0.10),
-        Field::TapX | Field::TapY => by_share(0.05),
-        // By eye.
-        Field::DecayX | Field::DecayY => by_share(0.25),
-        Field::PastFinish => by_share(judged.log_sd()),
-        // Where chatter begins is a matter of the ear and of the dial.
-        Field::QuietDepth | Field::ChatterDepth => by_share(0.1),
-        // A pull: the scale, its direction, and how well it repeats.
-        _ => indicator(0.08),
+        None => usual,
+        Some(margin) if usual.blur == 0.0 => ReadingError { share: (margin / value).min(WIDEST), blur: 0.0 },
+        Some(margin) if margin < touch => ReadingError { share: margin / value, blur: 0.0 },
+        Some(margin) => ReadingError { blur: (margin * margin - touch * touch).sqrt(), ..usual },
     }
 }
 
 /// The reading that `field` holds, with what else was `typed` of it; `None` if it
 /// holds none.
-fn kind(field: Field, typed: &BTreeMap<Field, f64>, judged: Judged) -> Option<ReadingKind> {
+fn kind(field: Field, typed: &BTreeMap<Field, f64>, past: PastCut) -> Option<ReadingKind> {
     let told = |field: Field| typed.get(&field).copied();
     let pull = |place, axis, force| {
         let force = Force::newton(told(force).unwrap_or(USUAL_PULL));
@@ -148,8 +115,8 @@ fn kind(field: Field, typed: &BTreeMap<Field, f64>, judged: Judged) -> Option<Re
         Field::DecayX => decay(Axis::X, Field::TapX),
         Field::DecayY => decay(Axis::Y, Field::TapY),
         Field::PastFinish => ReadingKind::PastFinish {
-            depth: told(Field::PastDepth).map_or(judged.depth, Length::mm),
-            surfaces: judged.surfaces,
+            depth: told(Field::PastDepth).map_or(past.depth, Length::mm),
+            surfaces: past.surfaces,
         },
         Field::QuietDepth => ReadingKind::Quiet,
         Field::ChatterDepth => ReadingKind::Chatters,
@@ -161,8 +128,8 @@ impl Resolved {
     /// The reading that `field` holds or would hold, with the pull, the pitch or
     /// the depth that goes with it; `None` if the field is no reading.
     pub fn reading(&self, field: Field) -> Option<ReadingKind> {
-        let judged = Judged { how: None, depth: self.case.setup.cut.axial_depth, surfaces: self.case.want.surfaces };
-        kind(field, &self.typed, judged)
+        let past = PastCut { depth: self.case.setup.cut.axial_depth, surfaces: self.case.want.surfaces };
+        kind(field, &self.typed, past)
     }
 }
 
@@ -174,6 +141,7 @@ mod tests {
     use super::*;
     use crate::choice::Choice;
     use crate::quantity::UnitSystem;
+    use crate::readings::FinishJudged;
     use crate::scenario::{Resolved, Scenario};
 
     fn with(entries: &[(Field, &str)]) -> Scenario {

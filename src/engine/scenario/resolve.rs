@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::readings::{Judged, USUAL_PULL, readings};
+use super::readings::{PastCut, USUAL_PULL, readings};
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
@@ -10,6 +10,7 @@ use crate::order;
 use crate::quantity::{
     Angle, Dimension, Force, Hours, Length, Money, Parsed, Power, Rotation, format_number, items, parse,
 };
+use crate::readings::Gauges;
 use crate::remedies::Settled;
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
@@ -154,8 +155,12 @@ impl Scenario {
             clamp_force: reader.typed(Field::ClampForce).map(Force::newton),
         };
         let surfaces = Want::surfaces(cut.kind, &choices.troubles);
-        let judged = Judged { how: choices.judged, depth: cut.axial_depth, surfaces };
-        let readings = readings(judged, deepest(&cutter), &mut reader);
+        let gauges = Gauges {
+            division: reader.typed(Field::IndicatorDivision).map_or(Gauges::USUAL.division, Length::mm),
+            judged: choices.judged.unwrap_or(Gauges::USUAL.judged),
+        };
+        let past = PastCut { depth: cut.axial_depth, surfaces };
+        let readings = readings(&gauges, past, deepest(&cutter), &mut reader);
         let want = Want {
             finish: Length::mm(reader.typed(Field::FinishTarget).unwrap_or(3.2e-3)),
             tolerance: Length::mm(reader.typed(Field::SizeTolerance).unwrap_or(0.1)),
@@ -178,7 +183,7 @@ impl Scenario {
             || !readings.is_empty()
             || !setup.machine.steps.is_empty()
             || !reader.typed.keys().all(|field| is_wish(*field));
-        let case = Case { setup, readings, want, budget, means, settled, troubles, told };
+        let case = Case { setup, gauges, readings, want, budget, means, settled, troubles, told };
         Resolved { case, problems, typed: reader.typed }
     }
 }
