@@ -46,10 +46,11 @@ pub fn kept_elsewhere(id: &str, event: &StorageEvent) -> Option<Record> {
     Record::read(&event.new_value().filter(|_| ours)?).ok()
 }
 
-/// Now, in milliseconds since 1970. A fraction drawn by chance tells apart what
-/// two tabs save in the same millisecond.
+/// Now, in milliseconds since 1970. Thousandths drawn by chance tell apart what
+/// two tabs save in the same millisecond; finer parts would not come back from
+/// the store to the last bit.
 pub fn moment() -> f64 {
-    js_sys::Date::now() + js_sys::Math::random()
+    js_sys::Date::now() + (1000.0 * js_sys::Math::random()).floor() / 1000.0
 }
 
 /// Keeps a record under `id`.

@@ -205,16 +205,23 @@ pub fn misfit(deviations: f64) -> &'static str {
     }
 }
 
-/// `text` with a capital in front.
+/// `text` with a capital in front. Labels begin with a Latin letter or none:
+/// the tables for all others would be 5 kB of the page.
 pub fn capitalised(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    text
 }
 
 /// `text` within a sentence.
 pub fn lower_first(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_lowercase().chain(chars).collect())
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(..1) {
+        first.make_ascii_lowercase();
+    }
+    text
 }
 
 #[cfg(test)]

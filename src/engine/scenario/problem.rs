@@ -103,7 +103,7 @@ impl Problem {
                     "{} can’t be {}: it has to be deeper than the {}, {}. Check both, or leave one blank.",
                     field.spec().label,
                     show(field, *value),
-                    other.spec().label.to_lowercase(),
+                    other.spec().label.to_ascii_lowercase(),
                     show(other, *than),
                 )
             }

@@ -9,7 +9,8 @@ use super::document::{self, LONGEST, LONGEST_ENVELOPE, Unreadable};
 /// A scenario and when it was saved.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Record {
-    /// Milliseconds since 1970; tells one saving from the next.
+    /// Milliseconds since 1970, to a thousandth of one; tells one saving from
+    /// the next.
     pub saved: f64,
     /// When that was saved which this one changes, if it was saved before.
     pub after: Option<f64>,
@@ -41,12 +42,14 @@ mod tests {
     use crate::readings::scattered;
 
     /// Whose saving follows whose is told by equality: a moment has to come back
-    /// from the store to the last bit.
+    /// from the store to the last bit. Thousandths do, as whole numbers of them
+    /// are exact: 16 digits.
     #[test]
     fn a_moment_comes_back_as_it_was() {
         for fraction in scattered(2000, 9) {
-            let saved = 1_764_094_000_000.0 + 1e9 * fraction;
-            let record = Record { saved, after: Some(saved - fraction), scenario: Scenario::new("kept") };
+            let moment = |whole: f64| whole + (1000.0 * fraction).floor() / 1000.0;
+            let saved = moment((1_764_094_000_000.0 + 1e12 * fraction).floor());
+            let record = Record { saved, after: Some(moment(saved.floor() - 1.0)), scenario: Scenario::new("kept") };
             let text = serde_json::to_string(&record).expect("plain data always has a JSON form");
             assert_eq!(Record::read(&text), Ok(record));
         }
