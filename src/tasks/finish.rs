@@ -1,8 +1,13 @@
 //! The last step of a build, called by Trunk before `dist/` is put in place.
 //!
-//! A service worker is written that keeps every file of the app, so that it
-//! works without a network from the second start on. Then the whole app is put
-//! into one page that needs no server at all.
+//! What is handed out is made smaller. A service worker is written that keeps
+//! every file of the app, so that it works without a network from the second
+//! start on. Then the whole app is put into one page that needs no server at all.
+
+mod module;
+mod order;
+mod program;
+mod texts;
 
 use crate::process::{Outcome, Stop, because, find_program, run};
 use crate::project::Project;
@@ -18,6 +23,10 @@ pub fn finish_staging(project: &Project) -> Outcome {
     let staging = std::env::var_os("TRUNK_STAGING_DIR").map(PathBuf::from);
     let staging =
         staging.ok_or_else(|| Stop("Trunk calls this task at the end of a build; use `cargo task build`.".into()))?;
+    texts::shrink(&staging)?;
+    if std::env::var_os("TRUNK_PROFILE").is_some_and(|profile| profile == "release") {
+        program::shrink(project, &staging)?;
+    }
     write_service_worker(&staging)?;
     // After it, so that what is kept for the served app doesn't hold it twice.
     write_one_file(project, &staging)
@@ -59,7 +68,7 @@ fn service_worker(files: &[(String, Vec<u8>)]) -> String {
     let names = files.iter().map(|(name, _)| name.as_str());
     // The folder's own address is the page too.
     let names: Vec<_> = ["./"].into_iter().chain(names).collect();
-    SERVICE_WORKER
+    texts::bare(SERVICE_WORKER)
         .replace("__CACHE__", &format!("spindlewise-{:016x}", fingerprint(files)))
         .replace("__FILES__", &format!("{names:?}"))
 }
