@@ -1,5 +1,6 @@
 //! Writing quantities for people: few digits, no scientific notation, a true minus sign.
 
+use super::decimal::decimal;
 use super::units::{self, Unit};
 use super::{Dimension, UnitSystem, grade};
 
@@ -180,8 +181,8 @@ impl Rounded {
             return Self { value, decimals: 0 };
         }
         let after_first = digits.clamp(1, 15) - 1;
-        let scientific = format!("{magnitude:.after_first$e}");
-        let value = scientific.parse().unwrap_or(magnitude);
+        let rounded = format!("{magnitude:.after_first$e}");
+        let value = scientific(&rounded).map_or(magnitude, |(digits, power)| decimal(digits, power));
         let decimals = after_first as i32 - exponent(value);
         Self { value, decimals: usize::try_from(decimals).unwrap_or(0) }
     }
@@ -196,8 +197,13 @@ impl Rounded {
 
 /// The power of ten of a magnitude's first digit; 0 for zero and for what is not finite.
 fn exponent(magnitude: f64) -> i32 {
-    let scientific = format!("{magnitude:e}");
-    scientific.split_once('e').and_then(|(_, power)| power.parse().ok()).unwrap_or(0)
+    scientific(&format!("{magnitude:e}")).map_or(0, |(_, power)| power)
+}
+
+/// Digits and power of "1.5e-3".
+fn scientific(number: &str) -> Option<(&str, i32)> {
+    let (digits, power) = number.split_once('e')?;
+    Some((digits, power.parse().ok()?))
 }
 
 fn trim_zeros(number: &str) -> &str {

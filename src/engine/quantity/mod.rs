@@ -5,6 +5,7 @@
 //! their kin keep base units from being mixed up, and [`Estimate`] carries a positive value
 //! together with how well it is known.
 
+mod decimal;
 mod dimension;
 mod error;
 mod estimate;

@@ -1,5 +1,6 @@
 //! The number at the start of a typed quantity: decimals, fractions, mixed numbers, powers of ten.
 
+use super::decimal::decimal;
 use super::{Dimension, ParseError};
 
 /// Splits a trimmed text into its leading number and whatever follows it. Messages quote `whole`,
@@ -35,7 +36,7 @@ pub(super) fn read<'a>(text: &'a str, whole: &str, dimension: Dimension) -> Resu
         });
     } else {
         let (power, rest) = take_power_of_ten(after);
-        let value = decimal(&[&run.replace(',', "."), "e", &power].concat());
+        let value = decimal(run, power);
         let vanished = value == 0.0 && run.bytes().any(|b| matches!(b, b'1'..=b'9'));
         (if vanished { f64::INFINITY } else { value }, rest)
     };
@@ -95,11 +96,6 @@ fn take_digits(text: &str) -> Option<(&str, &str)> {
     (!digits.is_empty()).then_some((digits, rest))
 }
 
-/// A run of digits with at most one point. Infinite when it is too large.
-fn decimal(digits: &str) -> f64 {
-    digits.parse().unwrap_or(f64::INFINITY)
-}
-
 /// "1/2", "1-1/4", "1 1/4", "1½", "1-½": a fraction, alone or after a whole number. NaN when it
 /// divides by zero, infinite when a part of it is too large.
 fn take_fraction<'a>(whole: &str, after: &'a str) -> Option<(f64, &'a str)> {
@@ -108,11 +104,11 @@ fn take_fraction<'a>(whole: &str, after: &'a str) -> Option<(f64, &'a str)> {
     }
     let spaced = after.strip_prefix(['-', '\u{2010}', '\u{2011}']).unwrap_or(after.trim_start());
     if let Some((part, rest)) = take_vulgar_fraction(spaced) {
-        return Some((decimal(whole) + part, rest));
+        return Some((decimal(whole, 0) + part, rest));
     }
     let (above, rest) = take_digits(spaced)?;
     let (below, rest) = take_denominator(rest)?;
-    Some((decimal(whole) + quotient(above, below), rest))
+    Some((decimal(whole, 0) + quotient(above, below), rest))
 }
 
 fn take_denominator(text: &str) -> Option<(&str, &str)> {
@@ -121,22 +117,24 @@ fn take_denominator(text: &str) -> Option<(&str, &str)> {
 }
 
 fn quotient(above: &str, below: &str) -> f64 {
-    match (decimal(above), decimal(below)) {
+    match (decimal(above, 0), decimal(below, 0)) {
         (_, 0.0) => f64::NAN,
         (above, below) if below.is_finite() => above / below,
         _ => f64::INFINITY,
     }
 }
 
-/// The exponent of "e-2" with an ASCII sign; "0" when there is none.
-fn take_power_of_ten(after: &str) -> (String, &str) {
+/// The exponent of "e-2"; 0 when there is none, and no further off than any number goes.
+fn take_power_of_ten(after: &str) -> (i32, &str) {
+    const FURTHEST: i32 = 9999;
     let exponent = after.strip_prefix(['e', 'E']).and_then(|tail| {
         let negative = tail.strip_prefix(['-', '−']);
         let unsigned = negative.unwrap_or(tail.strip_prefix('+').unwrap_or(tail));
         let (digits, rest) = take_digits(unsigned)?;
-        Some(([if negative.is_some() { "-" } else { "" }, digits].concat(), rest))
+        let power = digits.parse().unwrap_or(FURTHEST).min(FURTHEST);
+        Some((if negative.is_some() { -power } else { power }, rest))
     });
-    exponent.unwrap_or(("0".to_owned(), after))
+    exponent.unwrap_or((0, after))
 }
 
 /// Whether "before,decimals" is as good a way to write thousands as it is to write decimals.
