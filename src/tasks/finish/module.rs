@@ -163,7 +163,7 @@ mod tests {
         for value in [0, 127, 128, 300, 624_485, u32::MAX] {
             assert_eq!(number(&mut as_number(value as usize).as_slice()), Some(value));
         }
-        // The example of Wikipedia's page on LEB128.
+        // Seven bits at a time: 0x26 << 14 | 0x0e << 7 | 0x65.
         assert_eq!(as_number(624_485), [0xe5, 0x8e, 0x26]);
     }
 }
