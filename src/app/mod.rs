@@ -24,6 +24,7 @@ mod shell;
 pub mod state;
 mod storage;
 mod tap;
+mod trial;
 mod weighing;
 
 /// Shows the app, or, in a worker, does the work that pages give away.

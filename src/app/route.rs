@@ -34,13 +34,15 @@ pub enum Route {
     Weighing,
     /// The cut from close by: directions, speeds, pictures.
     InTheCut,
+    /// Cuts as it was and as it is now.
+    TestCuts,
     /// The saved scenarios; no step of the wizard.
     Scenarios,
 }
 
 impl Route {
     /// The steps of the wizard in their order.
-    pub const STEPS: [Route; 9] = [
+    pub const STEPS: [Route; 10] = [
         Route::Trouble,
         Route::Machine,
         Route::Readings,
@@ -50,6 +52,7 @@ impl Route {
         Route::Answer,
         Route::Weighing,
         Route::InTheCut,
+        Route::TestCuts,
     ];
 
     /// Its name in the address.
@@ -64,6 +67,7 @@ impl Route {
             Route::Answer => "answer",
             Route::Weighing => "weighing",
             Route::InTheCut => "in-the-cut",
+            Route::TestCuts => "test-cuts",
             Route::Scenarios => "scenarios",
         }
     }
@@ -80,6 +84,7 @@ impl Route {
             Route::Answer => "Answer",
             Route::Weighing => "Weighing",
             Route::InTheCut => "In the cut",
+            Route::TestCuts => "Test cuts",
             Route::Scenarios => "Scenarios",
         }
     }
@@ -102,6 +107,7 @@ impl Route {
             Some("cutter" | "cut") => Route::Work,
             Some("holding") => Route::Holding,
             Some("means") => Route::Means,
+            Some("trial") => Route::TestCuts,
             _ => Route::Trouble,
         }
     }

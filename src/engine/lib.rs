@@ -12,4 +12,6 @@ pub mod remedies;
 
 pub mod decision;
 
+pub mod trial;
+
 pub mod scenario;

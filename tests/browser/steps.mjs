@@ -13,6 +13,7 @@ export const WIZARD = [
   ["answer", "The answer"],
   ["weighing", "Weighing it"],
   ["in-the-cut", "In the cut"],
+  ["test-cuts", "Test cuts"],
 ];
 
 export const PAGES = [...WIZARD, ["scenarios", "Scenarios"]];

@@ -56,7 +56,23 @@ impl<C: Choice + Serialize + Send + Sync> PickOne<C> {
         let pick = Callback::new(move |index: Option<usize>| {
             bench.update(|scenario| set(&mut scenario.choices, index.map(|index| C::ALL[index])));
         });
-        radio_cards(name, C::QUESTION, cards::<C>(picture), picked, open_hint, pick)
+        radio_cards(name, C::QUESTION, cards::<C>(picture), picked, Some(open_hint), pick)
+    }
+
+    /// The question as cards, of something that nobody can not know: what is assumed
+    /// is picked to begin with.
+    pub fn known(self) -> AnyView {
+        let PickOne { name, get, set, assumed } = self;
+        let bench = workbench();
+        let picked = Memo::new(move |_| {
+            let answer = bench.scenario.with(|scenario| get(&scenario.choices));
+            let answer = answer.or_else(|| bench.resolved.with(|resolved| assumed(&resolved.case)));
+            answer.and_then(|answer| C::ALL.iter().position(|&choice| choice == answer))
+        });
+        let pick = Callback::new(move |index: Option<usize>| {
+            bench.update(|scenario| set(&mut scenario.choices, index.map(|index| C::ALL[index])));
+        });
+        radio_cards(name, C::QUESTION, cards::<C>(|_| ""), picked, None, pick)
     }
 }
 
@@ -104,7 +120,7 @@ fn radio_cards(
     question: &'static str,
     cards: Vec<Card>,
     picked: Memo<Option<usize>>,
-    open_hint: Memo<String>,
+    open_hint: Option<Memo<String>>,
     pick: Callback<Option<usize>>,
 ) -> AnyView {
     let answers = cards.into_iter().enumerate().map(|(index, card)| {
@@ -123,18 +139,20 @@ fn radio_cards(
         card_view(id, card.label, card.hint.into_any(), card.picture, input.into_any())
     });
     let id = format!("{name}-unknown");
-    let open = view! {
-        <input
-            type="radio"
-            id=id.clone()
-            name=name
-            value="unknown"
-            aria-describedby=format!("{id}-hint")
-            prop:checked=move || picked.get().is_none()
-            on:change=move |_| pick.run(None)
-        />
-    };
-    let open = card_view(id, "I don’t know", open_hint.into_any(), "", open.into_any());
+    let open = open_hint.map(|hint| {
+        let input = view! {
+            <input
+                type="radio"
+                id=id.clone()
+                name=name
+                value="unknown"
+                aria-describedby=format!("{id}-hint")
+                prop:checked=move || picked.get().is_none()
+                on:change=move |_| pick.run(None)
+            />
+        };
+        card_view(id, "I don’t know", hint.into_any(), "", input.into_any())
+    });
     view! {
         <fieldset class="question" id=name>
             <legend>{question}</legend>

@@ -134,6 +134,7 @@ fn echo(bench: Workbench, field: Field) -> String {
             Field::MoneyBudget | Field::HoursBudget => "Blank: no limit",
             Field::ClampForce | Field::Backlash => "Blank: anything usual stays possible",
             Field::SpeedSteps => "Blank: any speed between slowest and fastest",
+            _ if spec.list => "Blank: none taken yet",
             _ => "Blank: not taken",
         }
         .to_owned(),
@@ -162,7 +163,8 @@ fn list_echo(typed: &str, spec: FieldSpec, units: UnitSystem) -> String {
     let read = items(typed).into_iter().map(|item| parse(item, spec.dimension, spec.dimension.default_unit(units)));
     let Ok(read) = read.collect::<Result<Vec<_>, _>>() else { return String::new() };
     let shown: Vec<String> = read.iter().map(|item| as_read(item, spec.dimension, units)).collect();
-    format!("{} speeds: {}", shown.len(), shown.join(", "))
+    let things = if spec.dimension == Dimension::Rotation { "speeds" } else { "cuts" };
+    format!("{} {things}: {}", shown.len(), shown.join(", "))
 }
 
 /// Whether two texts differ in spaces only.

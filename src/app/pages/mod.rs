@@ -16,6 +16,7 @@ use crate::app::prelude::*;
 use super::answer::answer_page;
 use super::incut::in_the_cut_page;
 use super::route::Route;
+use super::trial::test_cuts_page;
 use super::weighing::weighing_page;
 
 /// The page of a route. What the last ones read while they are made is no
@@ -31,6 +32,7 @@ pub fn view(route: Route) -> AnyView {
         Route::Answer => untrack(answer_page).into_any(),
         Route::Weighing => untrack(weighing_page).into_any(),
         Route::InTheCut => untrack(in_the_cut_page).into_any(),
+        Route::TestCuts => untrack(test_cuts_page).into_any(),
         Route::Scenarios => scenarios::view(),
     }
 }

@@ -6,15 +6,13 @@ use spindlewise_engine::quantity::{Dimension, UnitSystem};
 
 use crate::app::answer::words::count;
 use crate::app::answer::{Surface, sourced, spread};
+use crate::app::route::Route;
+use crate::app::trial::wait;
 
 /// The section.
 pub fn section(decision: &Decision, units: UnitSystem) -> AnyView {
     let verdict = &decision.verdict;
     let first = verdict.first.and_then(|id| decision.appraisals.iter().find(|one| one.remedy == id));
-    // Of a cut that may hurt, nothing is to be tried out.
-    let waits = verdict.danger.map(|danger| {
-        view! { <p>"Test cuts wait until the danger is gone: " {danger.left()} "."</p> }
-    });
     let (when, prediction) = match first {
         Some(first) => (format!("After “{}”", first.title), &first.prediction),
         None => ("With everything left as it is".to_owned(), &decision.now),
@@ -23,7 +21,7 @@ pub fn section(decision: &Decision, units: UnitSystem) -> AnyView {
     view! {
         <section aria-labelledby="afterwards">
             <h2 id="afterwards">"Afterwards"</h2>
-            {waits}
+            {verdict.danger.map(wait)}
             {safe_then.then(|| foretold(when, prediction, decision, units))}
         </section>
     }
@@ -52,7 +50,13 @@ fn foretold(when: String, prediction: &Prediction, decision: &Decision, units: U
             </div>
         </dl>
         <p class="weighing-note">
-            "Test cuts can’t be logged here yet. Print this page, write down what came out, and compare: if it lies outside more often than twice in ten times, trust these ranges less."
+            "If what comes out lies outside more often than twice in ten times, trust these ranges less."
+        </p>
+        <p>
+            <a class="big-link" href=Route::TestCuts.href()>
+                <span class="big-link-lead">"Test cuts"</span>
+                <span class="big-link-text">"Whether it made a real difference, and whether it came out as foretold"</span>
+            </a>
         </p>
     }
     .into_any()

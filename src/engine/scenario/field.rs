@@ -146,6 +146,17 @@ fields! {
     HourWorth = "means.hour_worth", "What an hour of yours is worth to you", "Hours of work on a remedy, and minutes it adds to the cut, count at this. 0 if it is your pastime.", Money, 0.0 ..= 1000.0;
     TargetWorth = "means.target_worth", "What reaching the goal is worth to you", "The most you would pay if it were certain. Part of the way counts for part of it.", Money, 1.0 ..= 1000000.0;
     SpoilWorth = "means.spoil_worth", "What a spoiled spindle would cost you", "The part, or another machine. A remedy that may spoil something is charged this times the chance.", Money, 0.0 ..= 1000000.0;
+
+    TrialMatters = "trial.matters", "Smallest change that matters to you", "A tenth is hardly seen side by side, a third is plain.", Share, 0.02 ..= 1.0;
+    FinishWas = "trial.finish.was", "Ra of each cut as it was", "One number for each cut, in the order in which they were taken.", Roughness, 0.00005 ..= 0.1, list;
+    FinishNow = "trial.finish.now", "Ra of each cut as it is now", "One number for each cut, in the order in which they were taken.", Roughness, 0.00005 ..= 0.1, list;
+    DepthWas = "trial.depth.was", "Deepest quiet cut as it was", "One number for each time you looked for it.", Length, 0.02 ..= 100.0, list;
+    DepthNow = "trial.depth.now", "Deepest quiet cut as it is now", "One number for each time you looked for it.", Length, 0.02 ..= 100.0, list;
+    ControlWas = "trial.control.was", "Ra of the control cut, taken along with the first", "One number for each.", Roughness, 0.00005 ..= 0.1, list;
+    ControlNow = "trial.control.now", "Ra of the control cut, taken along with the last", "One number for each.", Roughness, 0.00005 ..= 0.1, list;
+    PairsBetter = "trial.pairs.better", "Pairs in which the cut as it is now looked better", "Judged without knowing which was which.", Count, 0.0 ..= 500.0, whole;
+    PairsSame = "trial.pairs.same", "Pairs in which you saw no difference", "They count for neither.", Count, 0.0 ..= 500.0, whole;
+    PairsWorse = "trial.pairs.worse", "Pairs in which the cut as it was looked better", "Judged without knowing which was which.", Count, 0.0 ..= 500.0, whole;
 }
 
 #[cfg(test)]

@@ -78,6 +78,9 @@ pub fn inputs(figure: Figure) -> impl Iterator<Item = Field> {
         | Figure::Settles
         | Figure::Tried
         | Figure::Spared
+        | Figure::TestRatio
+        | Figure::TestChance
+        | Figure::TestCuts
         | Figure::FirstOrder
         | Figure::TotalOrder
         | Figure::Draws

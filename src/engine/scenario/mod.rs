@@ -14,6 +14,7 @@ mod problem;
 mod readings;
 mod record;
 mod resolve;
+mod trial;
 
 pub use demo::demo;
 pub use field::{Field, FieldSpec};
@@ -33,13 +34,14 @@ use crate::machine::{
 use crate::quantity::UnitSystem;
 use crate::readings::FinishJudged;
 use crate::remedies::{Means, RemedyId};
+use crate::trial::{Evidence, Turns};
 use crate::work::{
     Axis, CutKind, CutSense, CutterKind, EdgeState, Holder, Material, PartShape, ToolMaterial, Workholding,
 };
 
 /// Version of the document's form. It is raised with every field that an
 /// earlier version would stumble over.
-pub const SCHEMA: u32 = 3;
+pub const SCHEMA: u32 = 4;
 
 /// Answers picked from lists; `None` is "I don't know".
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -69,6 +71,9 @@ pub struct Choices {
     pub means: Vec<Means>,
     pub done: Vec<RemedyId>,
     pub ruled_out: Vec<RemedyId>,
+    pub changed: Option<RemedyId>,
+    pub evidence: Option<Evidence>,
+    pub turns: Option<Turns>,
 }
 
 /// One machine, one job, and what is known of them.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::readings::{PastCut, USUAL_PULL, readings};
+use super::trial::trial;
 use super::{Choices, Field, Problem, Scenario};
 use crate::decision::{Budget, Case, Trouble, Want};
 use crate::machine::{Archetype, Axis, Gibs, Machine, QuillUse, TaperRetention};
@@ -12,6 +13,7 @@ use crate::quantity::{
 };
 use crate::readings::Gauges;
 use crate::remedies::Settled;
+use crate::trial::{Trial, USUALLY_MATTERS};
 use crate::work::{
     Cut, CutKind, CutSense, Cutter, CutterKind, EdgeState, Holder, Holding, Material, PartShape, Setup, ToolMaterial,
     Workholding,
@@ -24,6 +26,8 @@ pub struct Resolved {
     pub case: Case,
     /// Entries that could not be used; treated as blank.
     pub problems: Vec<Problem>,
+    /// The test cuts.
+    pub trial: Trial,
     /// Typed values that are used, in base units.
     pub(super) typed: BTreeMap<Field, f64>,
 }
@@ -48,7 +52,7 @@ impl<'a> Reader<'a> {
     }
 
     /// Every number of a list, or none if one of them can't be used.
-    fn typed_list(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<Vec<f64>> {
+    pub(super) fn typed_list(&mut self, field: Field, range: (f64, f64), because: &'static str) -> Option<Vec<f64>> {
         let items = items(self.entry(field)?);
         let values: Vec<Option<f64>> = items.iter().map(|text| self.exactly(field, text, range, because)).collect();
         values.into_iter().collect()
@@ -176,6 +180,7 @@ impl Scenario {
         };
         let setup = Setup { machine, material, cutter, cut, holding };
         let (settled, unusable) = Settled::new(&choices.done, &choices.ruled_out, &setup);
+        let trial = trial(choices, &mut reader);
         let mut problems = reader.problems;
         problems.extend(unusable.into_iter().map(|(remedy, unmet)| Problem::CannotBeDone { remedy, unmet }));
         let (means, troubles) = (choices.means.clone(), choices.troubles.clone());
@@ -184,7 +189,7 @@ impl Scenario {
             || !setup.machine.steps.is_empty()
             || !reader.typed.keys().all(|field| is_wish(*field));
         let case = Case { setup, gauges, readings, want, budget, means, settled, troubles, told };
-        Resolved { case, problems, typed: reader.typed }
+        Resolved { case, problems, trial, typed: reader.typed }
     }
 }
 
@@ -196,14 +201,14 @@ fn clear_of_grip(cut: &Cut) -> Length {
 
 /// Whether anything was answered but what is wanted and what is at hand for it.
 fn says_more_than_wishes(choices: &Choices) -> bool {
-    let Choices { troubles, means, done, ruled_out, .. } = choices.clone();
-    *choices != Choices { troubles, means, done, ruled_out, ..Choices::default() }
+    let Choices { troubles, means, done, ruled_out, changed, evidence, turns, .. } = choices.clone();
+    *choices != Choices { troubles, means, done, ruled_out, changed, evidence, turns, ..Choices::default() }
 }
 
-/// Whether a number says what is wanted, or what is at hand for it.
+/// Whether a number says what is wanted, what is at hand for it, or what came of it.
 fn is_wish(field: Field) -> bool {
     let key = field.spec().key;
-    key.starts_with("want.") || key.starts_with("means.")
+    ["want.", "means.", "trial."].iter().any(|of| key.starts_with(of))
 }
 
 fn machine(choices: &Choices, reader: &mut Reader<'_>) -> Machine {
@@ -394,6 +399,7 @@ impl Resolved {
             Field::HourWorth => budget.hour_worth.as_amount(),
             Field::TargetWorth => budget.target_worth.as_amount(),
             Field::SpoilWorth => budget.spoil_worth.as_amount(),
+            Field::TrialMatters => USUALLY_MATTERS,
             _ => return None,
         })
     }
