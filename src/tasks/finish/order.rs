@@ -10,22 +10,20 @@ const PIECE: usize = 6;
 /// What stands in more than so many tells nothing about likeness.
 const EVERYWHERE: usize = 120;
 
-/// An order of `parts` in which each is followed by the one most of which has
-/// been seen shortly before.
+/// An order of `parts` in which each is followed by the one that has most in
+/// common with those shortly before.
 pub fn by_likeness(parts: &[&[u8]]) -> Vec<usize> {
     let pieces = Pieces::of(parts);
     let mut seen = Seen { times: vec![0; pieces.holders.len()], likeness: vec![0; parts.len()] };
     let (mut near, mut length) = (VecDeque::new(), 0);
     let mut left: Vec<usize> = (0..parts.len()).collect();
     let mut order = Vec::new();
-    let per_byte = |likeness: usize, part: usize| likeness as f64 / (parts[part].len() + 20) as f64;
-    while let Some(best) = (0..left.len())
-        .max_by(|&one, &other| {
-            let [one, other] = [left[one], left[other]].map(|part| per_byte(seen.likeness[part], part));
-            one.total_cmp(&other)
-        })
-        .map(|at| left.remove(at))
-    {
+    loop {
+        // Likeness by length would leave the long ones for the end.
+        let per_length = |part: usize| seen.likeness[part] as f64 / (1.0 + parts[part].len() as f64).sqrt();
+        let better = |one: &usize, other: &usize| per_length(left[*one]).total_cmp(&per_length(left[*other]));
+        let Some(at) = (0..left.len()).max_by(better) else { break };
+        let best = left.remove(at);
         order.push(best);
         near.push_back(best);
         length += parts[best].len();
