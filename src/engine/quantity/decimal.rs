@@ -37,7 +37,7 @@ fn ratio(above: u64, below: u128) -> f64 {
     let (mut whole, mut left) = (above / below, above % below);
     while whole >> 64 == 0 {
         left <<= 32;
-        whole = whole << 32 | left / below;
+        whole = (whole << 32) | (left / below);
         left %= below;
         shift += 32;
     }
