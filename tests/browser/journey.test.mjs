@@ -165,6 +165,7 @@ async function nextTo(input, message) {
 }
 
 async function derivation(page) {
+  await page.getByText("Why, and what perfect bearings would bring").press("Enter");
   const figure = page.getByRole("row", { name: "Roughness Ra of the wall" }).getByRole("button").last();
   await figure.press("Enter");
   const dialog = page.getByRole("dialog");

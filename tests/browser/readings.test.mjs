@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { box, entries, go, pick, saved, settled, type } from "./steps.mjs";
+import { box, entries, go, pick, saved, settled, type, unfold } from "./steps.mjs";
 import { axe, openApp, screenshots, TOGETHER, VIEWPORTS } from "./support.mjs";
 
 /** The guides, by the name of what they guide to. */
@@ -161,6 +161,8 @@ describe("past cuts", TOGETHER, () => {
     assert.equal(kept["judged-specimen"], true);
     await go(page, "answer");
     await settled(page);
+    // Folded away only where nothing is wrong with them.
+    await unfold(page.locator(".checked").first());
     const names = await page.locator(".checked h3").allInnerTexts();
     assert.deepEqual(names, ["Finish of a past cut", "Deepest cut that stayed quiet", "Shallowest cut that chattered"]);
     // The grade of 125 µin is that of 3.2 µm.

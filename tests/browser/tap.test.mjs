@@ -149,6 +149,7 @@ describe("the tap test", TOGETHER, () => {
 
     await go(page, "answer");
     await settled(page);
+    await page.getByRole("heading", { name: "What your readings said" }).click();
     const checked = page.locator(".checked");
     await checked.filter({ hasText: "Ring when tapped towards you" }).getByText(/^112 Hz$/).waitFor();
     await checked.filter({ hasText: "Time the ring takes to die, towards you" }).getByText(/^10\d ms$/).waitFor();

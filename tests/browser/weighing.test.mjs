@@ -166,6 +166,7 @@ describe("what is settled about a remedy", TOGETHER, () => {
     const first = remedy(page, "first");
     const [id, title] = [await first.getAttribute("data-remedy"), await first.locator("h3").innerText()];
     const before = await page.locator("#verdict").innerText();
+    await first.locator("summary").press("Enter");
     await first.getByRole("radio", { name: "I have done it, or will anyway" }).press("Space");
     await page.locator(".settled").getByText("Reckoned as done").waitFor();
     assert.notEqual(await page.locator("#verdict").innerText(), before, `${title} was first`);
@@ -189,6 +190,7 @@ describe("what is settled about a remedy", TOGETHER, () => {
     await go(page, "answer");
     const first = remedy(page, "first");
     const title = (await first.locator("h3").innerText()).replace(/^\d+\s*/, "");
+    await first.locator("summary").press("Enter");
     await first.getByRole("radio", { name: "Rule it out" }).press("Space");
     await page.locator(".settled").getByText("Ruled out").waitFor();
     await go(page, "weighing");

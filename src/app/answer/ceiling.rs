@@ -8,7 +8,7 @@ use super::sheet::{Sheet, figure_attributes};
 use super::sourced::{sourced, spread};
 use super::words::{DEPTH, ROUGHNESS, change, count, percent};
 use crate::app::charts::{Linear, share_bar};
-use crate::app::components::compare;
+use crate::app::components::{compare, details};
 
 /// The section.
 pub fn section(sheet: &Sheet) -> AnyView {
@@ -55,6 +55,17 @@ pub fn section(sheet: &Sheet) -> AnyView {
         ),
     ];
     let shallower = ceiling.change.depth_limit.low < 0.995;
+    let figures = view! {
+        <p>
+            "Springs in a row add up. A bearing without any give and without any play takes away the bearings’ own part of the movement, and nothing else: column, quill, cutter and part go on moving as before."
+        </p>
+        {compare(&["", "Now", "Perfect bearings", "Change"], rows.into_any())}
+        {shallower.then(|| view! {
+            <p class="budget-note">
+                "Why shallower at all: a stiffer spindle rings at another pitch, and so has other good speeds. Some machines then do worse at yours."
+            </p>
+        })}
+    };
     view! {
         <section class="ceiling" aria-labelledby="ceiling">
             <h2 id="ceiling">"The ceiling on new bearings"</h2>
@@ -62,7 +73,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                 "Perfect bearings can remove at most about "
                 {sourced(Figure::Ceiling, view! { <strong>{percent(ceiling.share.mid)}</strong> })}
                 " of the movement: between " {sourced(Figure::Ceiling, percent(ceiling.share.low))} " and "
-                {sourced(Figure::Ceiling, percent(ceiling.share.high))} " on eight in ten machines like yours."
+                {sourced(Figure::Ceiling, percent(ceiling.share.high))} " on eight in ten machines like yours. Real ones do less."
             </p>
             {share_bar(ceiling.share, true, Linear::holding(1.0))}
             <div class="budget-axis" aria-hidden="true">
@@ -70,15 +81,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                 <span>"half of the movement"</span>
                 <span>"all of it"</span>
             </div>
-            <p>
-                "Springs in a row add up. A bearing without any give and without any play takes away the bearings’ own part of the movement, and nothing else: column, quill, cutter and part go on moving as before. A real bearing does less than a perfect one."
-            </p>
-            {compare(&["", "Now", "Perfect bearings", "Change"], rows.into_any())}
-            {shallower.then(|| view! {
-                <p class="budget-note">
-                    "Why shallower at all: a stiffer spindle rings at another pitch, and so has other good speeds. Some machines then do worse at yours."
-                </p>
-            })}
+            {details("Why, and what perfect bearings would bring", figures.into_any())}
         </section>
     }
     .into_any()

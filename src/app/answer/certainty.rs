@@ -46,7 +46,7 @@ pub fn section(sheet: &Sheet) -> AnyView {
                 <div class="inside">
                     <dl class="facts">
                         <div data-figure="draws" data-mid=decision.draws>
-                            <dt>"Plausible machines looked at"</dt>
+                            <dt>"Machines like yours looked at"</dt>
                             <dd>{sourced(Figure::Draws, decision.draws)}</dd>
                         </div>
                         <div data-figure="effective_draws" data-mid=effective.to_string()>

@@ -8,6 +8,7 @@ use super::sheet::{Sheet, point};
 use super::sourced::sourced;
 use super::words::middle;
 use crate::app::charts::{Grades, Table, chart, dot_plot};
+use crate::app::components::folded;
 
 /// The section.
 pub fn section(sheet: &Sheet) -> AnyView {
@@ -28,22 +29,25 @@ pub fn section(sheet: &Sheet) -> AnyView {
     if dots.first.is_some() {
         headings.push("With the first step");
     }
+    let fine = |values: &[f64]| format!("{} of {DOTS}", within(values, wanted));
+    let then = dots.first.as_ref().map_or_else(String::new, |first| format!(", {} with the first step", fine(first)));
+    let said = format!("fine enough on {} now{then}", fine(&dots.now));
     let drawing = view! {
         {plot(sheet, "As it is now".to_owned(), &dots.now, wanted, axis)}
         {first}
     };
     let caption = "Each dot is one machine in twenty. Solid: as fine as you want it. Hollow: rougher. Dashed line: what you want.";
-    view! {
-        <section aria-labelledby="dots">
-            <h2 id="dots">"The finish to expect"</h2>
-            {chart(caption, drawing, Table { headings, rows: rows.collect() })}
-        </section>
-    }
-    .into_any()
+    let inside = chart(caption, drawing, Table { headings, rows: rows.collect() });
+    folded("dots", "The finish to expect", said, false, inside)
+}
+
+/// How many come out as fine as `wanted`.
+fn within(values: &[f64], wanted: f64) -> usize {
+    values.iter().filter(|&&value| value <= wanted).count()
 }
 
 fn plot(sheet: &Sheet, when: String, values: &[f64], wanted: f64, axis: Grades) -> AnyView {
-    let within = values.iter().filter(|&&value| value <= wanted).count();
+    let within = within(values, wanted);
     let units: UnitSystem = sheet.units;
     let label = move |grade| format(grade, Dimension::Roughness, units);
     view! {

@@ -27,18 +27,16 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
             {first}
             {(!refused.is_empty()).then(|| not_to_buy(sheet, refused, filter))}
         </div>
-        <p>
+        <div class="ways-on">
             <a class="big-link" href=Route::Weighing.href()>
                 <span class="big-link-lead">"Weighing it"</span>
-                <span class="big-link-text">"Which remedies together, why this one wins, and what would have to be true for bearings to win"</span>
+                <span class="big-link-text">"Which remedies together, why this one wins, and when bearings would"</span>
             </a>
-        </p>
-        <p>
             <a class="big-link" href=Route::InTheCut.href()>
                 <span class="big-link-lead">"In the cut"</span>
-                <span class="big-link-text">"Which way to feed, how fast to turn, and what the surface would look like"</span>
+                <span class="big-link-text">"Which way to feed, how fast to turn, and what surface it leaves"</span>
             </a>
-        </p>
+        </div>
     }
     .into_any()
 }
@@ -60,7 +58,7 @@ fn step(sheet: &Sheet, appraisal: &Appraisal, filter: RwSignal<Filter>) -> AnyVi
             <p>{known.changes}</p>
             <dl class="facts">
                 <div>
-                    <dt>"Money, in your currency"</dt>
+                    <dt>"Money"</dt>
                     <dd>{sourced(Figure::Money, money(appraisal.money, sheet.units))}</dd>
                 </div>
                 <div>

@@ -9,7 +9,7 @@ use super::filter::toggles;
 use super::sheet::{Sheet, wire_name};
 use super::sourced::sourced;
 use super::words::percent;
-use crate::app::charts::{Linear, Table, chart, loop_picture, share_bar};
+use crate::app::charts::{Linear, loop_picture, share_bar};
 
 /// The direction looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,12 +33,8 @@ impl FeedView {
 
     fn caption(self) -> &'static str {
         match self {
-            FeedView::Across => {
-                "Share of the movement square to the feed, which marks the wall and moves it off size. Half of the machines like yours lie above the end of the bar and half below; the whisker holds eight in ten."
-            }
-            FeedView::Along => {
-                "Share of the movement along the feed, which changes the bite of each tooth. Half of the machines like yours lie above the end of the bar and half below; the whisker holds eight in ten."
-            }
+            FeedView::Across => "Share of the movement square to the feed, which marks the wall and moves it off size.",
+            FeedView::Along => "Share of the movement along the feed, which changes the bite of each tooth.",
         }
     }
 }
@@ -71,24 +67,23 @@ fn budget(shares: &[Share], feed: FeedView) -> AnyView {
     };
     let bars = spreads.iter().enumerate().map(|(at, &(part, share))| bar(at + 1, part, share, axis)).collect_view();
     let ticks = axis.ticks().map(|tick| view! { <span>{percent(tick)}</span> }).collect_view();
-    let table = Table {
-        headings: vec!["Part", "Middle", "10 to 90 of 100 machines"],
-        rows: spreads
-            .iter()
-            .map(|&(part, share)| vec![part.label().to_owned(), percent(share.mid), share_range(share)])
-            .collect(),
-    };
-    let drawing = view! {
-        <div class="budget">
-            {picture}
+    // Its bars carry their numbers: it needs no table.
+    view! {
+        <figure class="budget">
+            <div>
+                {picture}
+                <figcaption class="budget-note">
+                    {feed.caption()}
+                    " Bar: the middle of machines like yours; whisker: eight in ten of them. Middles needn’t add up to 100 %. Hatched both ways: bearings."
+                </figcaption>
+            </div>
             <div class="budget-bars">
                 <ol>{bars}</ol>
                 <div class="budget-axis" aria-hidden="true">{ticks}</div>
-                <p class="budget-note">"Middle values of each part: they needn’t add up to 100 %. Hatched both ways: bearings."</p>
             </div>
-        </div>
-    };
-    chart(feed.caption(), drawing, table)
+        </figure>
+    }
+    .into_any()
 }
 
 fn bar(number: usize, part: LoopPart, share: Spread, axis: Linear) -> impl IntoView {

@@ -62,10 +62,10 @@ fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -
         ("first-step", "What to do first", verdict.first.is_some() || verdict.danger == Some(Danger::BareTaper)),
         ("not-to-buy", "What not to buy", !verdict.not_to_buy.is_empty()),
         ("next", "What to measure next", true),
-        ("dots", "The finish to expect", true),
         ("movement", "What moves", true),
         ("ceiling", "The ceiling on new bearings", true),
         (remedies::HEADING, "What each remedy would bring", true),
+        ("dots", "The finish to expect", true),
         ("now", "As it is now", true),
         ("readings", "What your readings said", true),
         ("cautions", "Cautions for this cut", usual_cautions.is_some()),
@@ -81,10 +81,10 @@ fn sections(sheet: &Sheet, filter: RwSignal<Filter>, feed: RwSignal<FeedView>) -
         {first_step::section(sheet, filter)}
         {free_set::section(&sheet.decision, sheet.units)}
         {readings::next(sheet)}
-        {dots::section(sheet)}
         {movement::section(sheet, feed)}
         {ceiling::section(sheet)}
         {remedies::section(sheet, filter)}
+        {dots::section(sheet)}
         {now::section(sheet)}
         {readings::taken(sheet)}
         {usual_cautions}

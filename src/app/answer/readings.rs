@@ -9,36 +9,40 @@ use super::sheet::{Sheet, point};
 use super::sourced::sourced;
 use super::words::{capitalised, count, middle, misfit, percent, range};
 use crate::app::charts::{Mark, mark};
-use crate::app::components::boxed;
+use crate::app::components::{boxed, folded};
 use crate::app::route::Route;
 
-/// What was read.
+/// What was read: unfolded where something is wrong with it.
 pub fn taken(sheet: &Sheet) -> AnyView {
     let checks = &sheet.decision.readings;
-    let taken = if checks.is_empty() {
-        view! { <p>"None taken yet: everything here rests on what is typical of such machines."</p> }.into_any()
-    } else {
-        let rows = checks.iter().map(|check| row(sheet, check)).collect_view();
-        view! { <ul class="readings">{rows}</ul> }.into_any()
+    let wrong = sheet.decision.to_take_again().is_some() || checks.iter().any(|check| check.at_odds.is_some());
+    let (said, taken) = match checks.len() {
+        0 => (
+            "none taken yet".to_owned(),
+            view! { <p>"Everything here rests on what is typical of such machines."</p> }.into_any(),
+        ),
+        number => {
+            let rows = checks.iter().map(|check| row(sheet, check)).collect_view();
+            let said = match (wrong, number) {
+                (true, _) => "something doesn’t fit".to_owned(),
+                (false, 1) => "it fits the machine".to_owned(),
+                (false, _) => format!("all {number} go together"),
+            };
+            (said, view! { <ul class="readings">{rows}</ul> }.into_any())
+        }
     };
     let agreement = sheet.decision.agreement.map(|chance| {
-        let wrong = sheet.decision.to_take_again().map(|_| mark(Mark::Caution));
         view! {
             <p class="standing">
-                {wrong}
-                " Good readings of a machine like this would disagree as much as yours on "
-                {sourced(Figure::Agreement, count(chance))} " occasions."
+                {wrong.then(|| mark(Mark::Caution))}
+                <span>
+                    "Good readings of a machine like this would disagree as much as yours on "
+                    {sourced(Figure::Agreement, count(chance))} " occasions."
+                </span>
             </p>
         }
     });
-    view! {
-        <section aria-labelledby="readings">
-            <h2 id="readings">"What your readings said"</h2>
-            {taken}
-            {agreement}
-        </section>
-    }
-    .into_any()
+    folded("readings", "What your readings said", said, wrong, view! { {taken} {agreement} }.into_any())
 }
 
 /// What to read next.
@@ -46,27 +50,34 @@ pub fn next(sheet: &Sheet) -> AnyView {
     let Knowing { everything, changes, readings } = &sheet.decision.knowing;
     let rows = readings.iter().map(|reading| reading_to_take(sheet, reading)).collect_view();
     let all = sourced(Figure::Everything, middle(point(*everything), Dimension::Money, sheet.units));
+    let pays = readings.first().is_some_and(|reading| reading.worth_taking);
+    // One reading tells a part of it only, which is why none need be worth its minutes.
+    let (stands, part) = match pays {
+        true => (None, "Each of these readings tells a part of it:"),
+        false => (
+            Some(view! {
+                <p class="standing">{mark(Mark::Tick)} "No reading left tells enough by itself to pay for its minutes."</p>
+            }),
+            match readings.is_empty() {
+                true => "No reading left comes near to that.",
+                false => {
+                    "No single reading comes near to that. If you want to know more all the same, these tell most:"
+                }
+            },
+        ),
+    };
     let most = view! {
         <p>
-            "Knowing everything about your machine before you choose would gain you " {all}
-            " in your money on average, and change what is the best buy on " {count(*changes)} " machines."
+            "If you knew your machine to the last detail, another remedy would be the best buy on " {count(*changes)}
+            " machines like yours, and you would be " {all} " better off on average, in your money. " {part}
         </p>
     };
-    let stands = readings.first().is_none_or(|reading| !reading.worth_taking);
-    let stands = stands.then(|| {
-        let telling = if readings.is_empty() { "" } else { " If you want to know what moves all the same, these tell most:" };
-        view! {
-            <p class="standing">
-                {mark(Mark::Tick)} " No reading left can change this advice for enough to be worth its minutes." {telling}
-            </p>
-        }
-    });
     let next = (!readings.is_empty()).then(|| view! { <ol class="next-readings">{rows}</ol> });
     view! {
         <section aria-labelledby="next">
             <h2 id="next">"What to measure next"</h2>
-            {most}
             {stands}
+            {most}
             {next}
         </section>
     }

@@ -65,15 +65,13 @@ pub fn section(sheet: &Sheet, filter: RwSignal<Filter>) -> AnyView {
         <section aria-labelledby=HEADING>
             <h2 id=HEADING tabindex="-1">"What each remedy would bring"</h2>
             <p class="lead">
-                "Best first: what it brings on machines like yours, weighed against what it costs in your own money, your hours and the risk. “As now” is the middle line of each strip; right of it is better."
+                "Best first: what it brings on machines like yours against what it costs you in money, hours and risk. In each strip, right of “as now” is better: the dot is the finish, the diamond the depth without chatter."
             </p>
             {settled}
-            <p class="strip-key">
-                <span class="strip-key-solid">"finish of the " {surface.name()}</span>
-                <span class="strip-key-open">"depth without chatter"</span>
-            </p>
-            {toggles("Which remedies to show", &Filter::CHOICES, filter)}
-            <p class="remedies-shown" role="status">{shown}</p>
+            <div class="remedies-head">
+                {toggles("Which remedies to show", &Filter::CHOICES, filter)}
+                <p class="remedies-shown" role="status">{shown}</p>
+            </div>
             <ol class="remedies">{cards(promising, true)}</ol>
             <details class="more">
                 <summary>

@@ -43,44 +43,43 @@ pub fn card(sheet: &Sheet, rank: usize, number: Option<usize>, appraisal: &Appra
                 <li class="strip-key-solid">{surface.name()} " " {sourced(Figure::Change, finish)}</li>
                 {depth}
             </ul>
-            {strip(intervals(appraisal, surface), axis)}
-            <p class="strip-axis" aria-hidden="true">
-                <span>{worst}</span>
-                <span>"as now"</span>
-                <span>{best}</span>
-            </p>
+            <div class="remedy-strip" aria-hidden="true">
+                {strip(intervals(appraisal, surface), axis)}
+                <p class="strip-axis"><span>{worst}</span> <span>"as now"</span> <span>{best}</span></p>
+            </div>
         }
     });
+    // What is worth it says why in its figures; the words are folded away with the rest.
+    let is_worth_it = matches!(appraisal.standing, Standing::First | Standing::Worth) && !is_as_now;
+    let why = (!is_worth_it).then(|| view! { <p class="remedy-why">{appraisal.why.clone()}</p> });
     let lighter = (appraisal.remedy == RemedyId::LighterCut).then(|| lighter_cut(sheet));
-    let seldom = seldom_pays(appraisal, &sheet.case().budget).map(|said| format!(" {said}"));
     view! {
         <li class="remedy" {..remedy_attributes(rank, appraisal)}>
             <h3>{number.map(|number| view! { <span class="balloon">{number}</span> })} " " {appraisal.title.clone()}</h3>
             <p class="standing">{mark(standing_mark(appraisal))} {words::standing(appraisal, &sheet.decision.verdict)}</p>
-            <p class="remedy-why">{lighter} {appraisal.why.clone()} {seldom}</p>
+            {lighter}
+            {why}
             {effect}
-            <dl class="facts">{cost(sheet, appraisal)}</dl>
-            {choice(appraisal.remedy)}
-            {(!is_as_now).then(|| details(sheet, appraisal))}
+            {(!is_as_now).then(|| view! { <dl class="facts">{cost(sheet, appraisal)}</dl> {details(sheet, appraisal, is_worth_it)} })}
         </li>
     }
     .into_any()
 }
 
 /// What a lighter cut is: "0.5 mm a pass instead of 1 mm".
-fn lighter_cut(sheet: &Sheet) -> String {
+fn lighter_cut(sheet: &Sheet) -> AnyView {
     let setup = &sheet.case().setup;
     let [full, less] = [setup, &change_setup(RemedyId::LighterCut, setup)]
         .map(|setup| format(setup.cut.axial_depth.as_mm(), Dimension::Length, sheet.units));
-    format!("{less} a pass instead of {full}, in twice as many passes. ")
+    view! { <p class="remedy-why">{less} " a pass instead of " {full} ", in twice as many passes."</p> }.into_any()
 }
 
 /// What it brings and costs at a glance.
 fn cost(sheet: &Sheet, appraisal: &Appraisal) -> impl IntoView {
     let [before, after] = [sheet.decision.now.reach, appraisal.prediction.reach].map(of_hundred);
     let reach = view! {
-        {before} <span aria-hidden="true">" → "</span> <span class="unseen">" now, then "</span>
-        <strong>{after}</strong> " of 100"
+        {before} <span aria-hidden="true">"\u{a0}→\u{a0}"</span> <span class="unseen">" now, then "</span>
+        <strong>{after}</strong> "\u{a0}of\u{a0}100"
     };
     let over = (!appraisal.affordable).then(|| view! { <small>"over your budget"</small> });
     view! {
@@ -105,8 +104,8 @@ fn cost(sheet: &Sheet, appraisal: &Appraisal) -> impl IntoView {
     }
 }
 
-/// The rest, for whoever wants it.
-fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
+/// The rest, for whoever wants it; with the reason where the card leaves it out.
+fn details(sheet: &Sheet, appraisal: &Appraisal, with_why: bool) -> AnyView {
     let known = remedy(appraisal.remedy);
     let units = sheet.units;
     let prediction = &appraisal.prediction;
@@ -145,13 +144,18 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
     let regret = (appraisal.standing != Standing::ForSafety).then(|| {
         fact(Figure::Regret, "Costs you more than it brings on".into(), words::count(appraisal.regret) + " machines")
     });
+    let why = with_why.then(|| {
+        let seldom = seldom_pays(appraisal, &sheet.case().budget);
+        view! { <p class="remedy-why">{appraisal.why.clone()} " " {seldom}</p> }
+    });
     let unmet = appraisal.unmet.iter().map(|&unmet| view! { <p>{words::unmet(unmet)}</p> }).collect_view();
     view! {
         <details class="more">
             <summary>
-                "Details, needs and cautions" <span class="unseen">" of “" {appraisal.title.clone()} "”"</span>
+                "Details, cautions; done, or ruled out" <span class="unseen">" of “" {appraisal.title.clone()} "”"</span>
             </summary>
             <div class="inside">
+                {why}
                 <p>{known.changes}</p>
                 {needs}
                 {hired}
@@ -168,6 +172,7 @@ fn details(sheet: &Sheet, appraisal: &Appraisal) -> AnyView {
                     {for_time}
                 </dl>
                 {cautions}
+                {choice(appraisal.remedy)}
             </div>
         </details>
     }

@@ -4,6 +4,7 @@ use crate::app::prelude::*;
 use spindlewise_engine::choice::Choice;
 use spindlewise_engine::scenario::{Choices, Field, Scenario};
 
+use crate::app::components::folded;
 use crate::app::state::workbench;
 
 /// The section; closed on screen, open on paper.
@@ -14,17 +15,11 @@ pub fn section() -> AnyView {
             picked(&scenario.choices).into_iter().chain(typed(scenario)).map(row).collect_view()
         })
     };
-    view! {
-        <section aria-labelledby="told">
-            <h2 id="told">"What it rests on"</h2>
-            <details class="more">
-                <summary>"The answers and numbers you gave"</summary>
-                <dl class="facts inside">{rows}</dl>
-            </details>
-            <p>"Everything you left open is taken as usual for such a machine and such a cut, with the spread that goes with not knowing."</p>
-        </section>
-    }
-    .into_any()
+    let inside = view! {
+        <dl class="facts">{rows}</dl>
+        <p>"Everything you left open is taken as usual for such a machine and such a cut, with the spread that goes with not knowing."</p>
+    };
+    folded("told", "What it rests on", "the answers and numbers you gave".into(), false, inside.into_any())
 }
 
 /// Each question that has an answer, in the order they are asked.

@@ -2,7 +2,7 @@
 
 use spindlewise_engine::choice::Choice;
 pub use spindlewise_engine::decision::count;
-use spindlewise_engine::decision::{Appraisal, Spread, Standing, Verdict, of_hundred};
+use spindlewise_engine::decision::{Appraisal, Spread, Standing, Verdict, is_a_try, of_hundred};
 use spindlewise_engine::quantity::{
     Dimension, UnitSystem, format_estimate, format_middle, format_number, format_range,
 };
@@ -170,8 +170,9 @@ pub fn standing(appraisal: &Appraisal, verdict: &Verdict) -> &'static str {
     let good_already = verdict.danger.is_none() && verdict.first.is_none();
     match appraisal.standing {
         Standing::First => "Do this first",
-        Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => "What the others are measured against",
+        Standing::Worth if appraisal.remedy == RemedyId::LeaveAlone => "To compare with",
         Standing::Worth if good_already => "Worth it only if you want more",
+        Standing::Worth if is_a_try(appraisal) => "Worth a try",
         Standing::Worth => "Worth it",
         Standing::ForSafety => "For safety",
         Standing::TooDear if !appraisal.affordable => "Over your budget",

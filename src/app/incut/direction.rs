@@ -118,7 +118,7 @@ fn row(
 fn standing(course: &Course, (best, alone): (&Course, bool)) -> (Mark, &'static str) {
     match course {
         _ if course.dangerous => (Mark::Caution, "Not safe: the part or the table may move"),
-        _ if course.like(best) => (Mark::Star, if alone { "Goes best" } else { "None goes better" }),
+        _ if course.like(best) => (Mark::Star, if alone { "Goes best" } else { "Goes as well as any" }),
         _ if course.quality > 0.7 * best.quality => (Mark::Waves, "Goes less well"),
         _ if of_hundred(course.prediction.chatter) >= 50 => (Mark::Cross, "Likely to chatter"),
         _ => (Mark::Cross, "Goes badly"),

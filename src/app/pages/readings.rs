@@ -87,7 +87,7 @@ fn to_begin_with() -> AnyView {
         let why = if worth {
             "Of all readings left, this is what can change the advice most for its minutes."
         } else {
-            "No reading left can change the advice for enough to be worth its minutes. If you want to know what moves all the same, this tells most."
+            "No reading left tells enough by itself to pay for its minutes. If you want to know more all the same, this tells most."
         };
         let rows = best.iter().map(|reading| {
             view! {

@@ -82,7 +82,10 @@ fn best_buy(sets: &Sets, before: f64, units: UnitSystem) -> AnyView {
         titles.into_iter().find(|(other, _)| *other == id).map(|(_, title)| title.clone())
     };
     let steps = sets.order.iter().map(|&id| view! { <li>{title(id)}</li> }).collect_view();
-    let lead = if sets.order.len() == 1 {
+    // Safety comes before money: what leaves a danger is not among them where something doesn't.
+    let lead = if best.expected_worth < 0.0 {
+        "No set of remedies pays here. If this cut has to be made safe all the same, this loses you least:"
+    } else if sets.order.len() == 1 {
         "Of all sets of remedies, one by itself is the best buy:"
     } else {
         "Of all sets of remedies, this one is the best buy, in this order:"
@@ -361,7 +364,7 @@ impl Shown {
             view! { <div><dt>{label}</dt><dd>{sourced(figure, value)}</dd></div> }
         };
         let names = bundle.remedies.iter().map(|id| wire_name(&id)).collect::<Vec<_>>().join(" ");
-        let reach = format!("{} → {} of 100", of_hundred(self.before), of_hundred(bundle.reach));
+        let reach = format!("{}\u{a0}→ {}\u{a0}of\u{a0}100", of_hundred(self.before), of_hundred(bundle.reach));
         view! {
             <div class="stair" role="group" aria-label="The step chosen" data-bundle=names>
                 {flag}

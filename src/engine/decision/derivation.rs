@@ -517,7 +517,7 @@ fn recipe(figure: Figure) -> Recipe {
         ),
         Figure::Favour => (
             "How often each is the best buy",
-            "On how many of a hundred plausible machines it would be the best single buy, if reaching the goal were worth this much to you. The one most often best need not be the one that is best on average: a few machines on which it is far ahead can outweigh many on which it is a little behind.",
+            "On how many of a hundred machines like yours it would be the best single buy, if reaching the goal were worth this much to you. The one most often best need not be the one that is best on average: a few machines on which it is far ahead can outweigh many on which it is a little behind.",
             "share of the machines on which worth · gain − cost is the largest",
             "Acceptability curves and their frontier: Fenwick, Claxton and Sculpher, Health Economics 10 (2001)",
             &[],
@@ -544,7 +544,7 @@ fn recipe(figure: Figure) -> Recipe {
             &[],
         ),
         Figure::Draws => (
-            "Plausible machines looked at",
+            "Machines like yours looked at",
             "Every remedy is tried on the same machines; each of them holds one value for everything that is not known.",
             "fixed",
             "Number chosen by us: more would not change a count of 100 by more than one",

@@ -50,4 +50,4 @@ pub use study::{Findings, Study};
 pub use typical::typical;
 pub use verdict::{count, of_hundred, short_count};
 pub use want::{Budget, Trouble, Want};
-pub use why::{contenders, make_safe, seldom_pays, why};
+pub use why::{contenders, is_a_try, make_safe, seldom_pays, why};

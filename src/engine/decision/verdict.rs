@@ -1,6 +1,7 @@
 //! The answer in words.
 
 use super::safety::way_out;
+use super::weigh::what_gets_worse;
 use super::{Appraisal, Ceiling, Danger, Prediction, Standing, Verdict};
 use crate::remedies::{RemedyId, lower};
 
@@ -84,18 +85,25 @@ pub fn mark_first(ranked: &mut [Appraisal], now: &Prediction, danger: Option<Dan
 pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> String {
     let change = if counts_wall { appraisal.change.wall } else { appraisal.change.floor };
     let by = |gain: f64| format!("{:.0}\u{a0}%", 100.0 * gain.abs());
+    let same = |ratio: f64| (ratio - 1.0).abs() < 0.02;
     let finish = match 1.0 - change.mid {
-        gain if gain.abs() < 0.02 => "the finish hardly changes".to_owned(),
+        _ if same(change.mid) => "the finish hardly changes".to_owned(),
         gain if gain > 0.0 => format!("the finish gets about {} finer", by(gain)),
         gain => format!("the finish gets about {} rougher", by(gain)),
     };
     let depth = match appraisal.change.depth_limit.mid - 1.0 {
-        gain if gain.abs() < 0.02 => "the chatter-free depth stays as it is".to_owned(),
+        _ if same(appraisal.change.depth_limit.mid) => "the chatter-free depth stays as it is".to_owned(),
         gain if gain > 0.0 => format!("the chatter-free depth grows by about {}", by(gain)),
         gain => format!("the chatter-free depth shrinks by about {}", by(gain)),
     };
     // How deep it could go matters little to a cut that is made shallower.
-    let effect = if appraisal.remedy == RemedyId::LighterCut { finish } else { format!("{finish}, {depth}") };
+    let effect = if appraisal.remedy == RemedyId::LighterCut {
+        finish
+    } else if same(change.mid) && same(appraisal.change.depth_limit.mid) {
+        "finish and chatter-free depth stay about as they are".to_owned()
+    } else {
+        format!("{finish}, {depth}")
+    };
     let at_half = if appraisal.remedy == RemedyId::LighterCut { " at half the depth per pass" } else { "" };
     let reach = format!(
         "{} of 100 machines like yours reach the goal{at_half}, {} do now",
@@ -109,20 +117,23 @@ pub fn explain(appraisal: &Appraisal, now: &Prediction, counts_wall: bool) -> St
         Standing::First | Standing::Worth => format!("{effect}; {reach}"),
         Standing::ForSafety => format!("it makes the cut safer, whatever else: {effect}"),
         Standing::TooDear if !appraisal.affordable => {
-            format!("{effect}; but it is beyond the money or the hours you set")
+            format!("beyond the money or the hours you set: {effect}")
         }
-        Standing::TooDear => format!("{effect}; but that is not worth its cost to you"),
+        Standing::TooDear => format!("not worth its cost to you: {effect}"),
         Standing::LittleGain if falls(appraisal.prediction.reach, now.reach) => {
-            format!("it brings you no nearer to the goal: {effect}; {reach}")
+            format!("no nearer to the goal: {effect}; {reach}")
         }
-        Standing::LittleGain => format!("it brings you little nearer to the goal: {effect}"),
+        Standing::LittleGain => format!("hardly any nearer to the goal: {effect}"),
+        Standing::Harmful if let Some((what, with, without)) = what_gets_worse(&appraisal.prediction, now) => format!(
+            "it makes this cut worse: {what} on {} of 100 machines like yours, on {} now",
+            of_hundred(with),
+            of_hundred(without)
+        ),
         Standing::Harmful => format!("it makes this cut worse: {effect}; {reach}"),
         Standing::Unsafe => {
             format!("not by itself: {}. {}", appraisal.danger.map_or("", Danger::left), upper(&effect))
         }
-        Standing::CannotTell => {
-            format!("it may pay or not, depending on what you have not measured yet: {effect}; {reach}")
-        }
+        Standing::CannotTell => "it may pay or not, depending on what you have not measured yet".to_owned(),
         Standing::NotPossible => appraisal.unmet.first().map_or_else(String::new, |unmet| unmet.reason()),
     };
     upper(&sentence) + "."

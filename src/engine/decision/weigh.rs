@@ -167,9 +167,21 @@ struct Facts {
 /// Whether the part moves, the table is snatched, the cutter may snap or the drive
 /// stalls noticeably more often than before.
 pub fn worse(with: &Prediction, without: &Prediction) -> bool {
+    what_gets_worse(with, without).is_some()
+}
+
+/// What of that does so, in words, and on what share of the machines with and without.
+pub fn what_gets_worse(with: &Prediction, without: &Prediction) -> Option<(&'static str, f64, f64)> {
     const MORE: f64 = 0.05;
-    let more = |of: fn(&Prediction) -> f64| of(with) > of(without) + MORE;
-    more(|p| p.slip) || more(|p| p.lift) || more(|p| p.pull_in) || more(|p| p.snap) || more(|p| p.stall)
+    [
+        ("the part slips in its grip", with.slip, without.slip),
+        ("the part lifts or tips", with.lift, without.lift),
+        ("the cut snatches the table", with.pull_in, without.pull_in),
+        ("the cutter may snap", with.snap, without.snap),
+        ("the drive stalls", with.stall, without.stall),
+    ]
+    .into_iter()
+    .find(|&(_, with, without)| with > without + MORE)
 }
 
 /// Gains below this share of the goal are called little.

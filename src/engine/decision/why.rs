@@ -63,10 +63,15 @@ pub fn why(decision: &Decision, case: &Case) -> Vec<String> {
     said
 }
 
+/// Whether a remedy is worth its cost on average, though on most machines it costs more than it brings.
+pub fn is_a_try(one: &Appraisal) -> bool {
+    let worth_it = matches!(one.standing, Standing::First | Standing::Worth) && one.expected_worth > 0.0;
+    worth_it && one.remedy != RemedyId::LeaveAlone && one.regret > 0.5
+}
+
 /// Of a remedy that is worth its cost on average, though on most machines it costs
 /// more than it brings: how that goes together.
 pub fn seldom_pays(one: &Appraisal, budget: &Budget) -> Option<String> {
-    let worth_it = matches!(one.standing, Standing::First | Standing::Worth) && one.expected_worth > 0.0;
     let hours = middle(one.hours) * budget.hour_worth.as_amount();
     let risk = one.spoil * budget.spoil_worth.as_amount();
     let cost = if one.remedy == RemedyId::LighterCut {
@@ -78,10 +83,11 @@ pub fn seldom_pays(one: &Appraisal, budget: &Budget) -> Option<String> {
     } else {
         "mostly your time"
     };
-    (worth_it && one.remedy != RemedyId::LeaveAlone && one.regret > 0.5).then(|| {
+    is_a_try(one).then(|| {
         format!(
-            "Small cost, seldom a big gain: on {} of 100 it costs you more than it brings, {cost}; on the others it brings so much more that it pays on average.",
-            of_hundred(one.regret)
+            "A try, not a sure thing: on {} of 100 machines like yours it costs you more than it brings, {cost}; on the other {} it brings so much that it pays on average.",
+            of_hundred(one.regret),
+            100 - of_hundred(one.regret)
         )
     })
 }

@@ -286,6 +286,15 @@ impl Directions {
                 )
             };
         }
+        if best.like(present) && chatter(best) != chatter(present) {
+            return format!(
+                "Feeding {here}, is about as good as any way: {rules}; {outcome}, {} {}, {} {}, the worst way.",
+                against(best),
+                alone(best),
+                against(worst),
+                self.name(worst)
+            );
+        }
         if best.like(present) {
             return format!(
                 "Feeding {here}, is already the best way: {rules}; {outcome}, {} {}, the worst way.",
