@@ -24,7 +24,7 @@ pub(super) fn decimal(digits: &str, power: i32) -> f64 {
     let tens = 10_u128.checked_pow(power.unsigned_abs());
     match tens {
         _ if whole == 0 => 0.0,
-        Some(tens) if power < 0 && power >= -27 => ratio(whole, tens),
+        Some(tens) if (-27..0).contains(&power) => ratio(whole, tens),
         Some(tens) if power >= 0 && tens < u128::MAX >> 64 => (u128::from(whole) * tens) as f64,
         _ => whole as f64 * 10_f64.powi(power),
     }
