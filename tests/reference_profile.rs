@@ -215,3 +215,28 @@ fn chatter_shows_on_the_wall() {
     assert!((quiet / cusp - 1.0).abs() < 0.1, "{quiet} {cusp}");
     assert!(loud > 20.0 * quiet, "{loud} {quiet}");
 }
+
+/// A tip cuts nowhere deeper than the tool ever swings, and nothing stands higher
+/// than between two marks of a turn (geometry), however fast it moves while it
+/// passes the wall: chatter at many times the pace of the teeth, at a low speed.
+#[test]
+fn no_mark_is_deeper_than_the_tool_swings() {
+    let mut milling = cut(CutSense::Climb, 2, 0.06, 0.0, 0.5, 500.0);
+    milling.geometry.depth = 1.6;
+    milling.geometry.engagement = Engagement::new(CutKind::Side, CutSense::Climb, 3.0, 10.0);
+    let modes = [([1.0, 0.0, 0.0], 700.0), ([0.0, 1.0, 0.0], 800.0)].map(|(direction, frequency)| OrientedMode {
+        stiffness: 6000.0,
+        damping: 0.03,
+        frequency,
+        direction,
+    });
+    let run = Run { revolutions: 120, entry: 5, kept: 60, refinement: 1 };
+    let structure = Structure { modes: modes.to_vec(), ..Structure::default() };
+    let trace = Simulation::new(milling, structure, run).expect("valid").run();
+    let [along, across, _] = trace.peak_to_peak();
+    let heights = trace.wall.profile(trace.wall.slices.len() / 2).heights;
+    let (low, high) = heights.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), &z| (a.min(z), b.max(z)));
+    let between = (2.0 * 0.06 + along).powi(2) / 40.0;
+    assert!(across > 0.01, "it chatters: {across}");
+    assert!(high - low < across + between, "{} high, the tool swings by {across}", high - low);
+}

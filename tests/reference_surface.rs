@@ -6,7 +6,8 @@ use std::f64::consts::{PI, TAU};
 use approx::assert_relative_eq;
 use spindlewise_engine::mechanics::play::dead_zone;
 use spindlewise_engine::mechanics::surface::{
-    chatter_unevenness, cusp_ra, damping_left, floor_cusp, marking_feed, ridge_ra, ringing, scatter_ra, wall_cusp,
+    chatter_unevenness, cusp_ra, damping_left, evened, floor_cusp, marking_feed, ridge_ra, ringing, scatter_ra,
+    wall_cusp,
 };
 
 /// Ra of one period of `profile` by its definition (ISO 4287:1997, 4.2.1): mean
@@ -172,6 +173,25 @@ fn the_cut_takes_damping_away() {
     assert_eq!(damping_left(0.0, 0.8), 1.0);
     assert_relative_eq!(damping_left(0.4, 0.8), 0.5);
     assert!(damping_left(0.8, 0.8) < 0.2 && damping_left(8.0, 0.8) > 0.0);
+}
+
+/// A pass that pushes harder bends the tool further, takes that out of its own chip
+/// and leaves it to the next: `u = gain (push - u + before)` pass by pass, squares
+/// summed term by term against the closed form of a first-order autoregression (Box
+/// and Jenkins, Time Series Analysis, from memory).
+#[test]
+fn a_chip_that_gives_way_evens_the_force() {
+    assert_eq!(evened(0.0), 1.0);
+    assert_eq!(evened(-0.3), 1.0);
+    for gain in [0.1, 0.5, 2.0, 10.0] {
+        let (mut before, mut sum) = (0.0, 0.0);
+        for pass in 0..2000 {
+            let push = if pass == 0 { 1.0 } else { 0.0 };
+            before = (gain * (push + before)) / (1.0 + gain);
+            sum += before * before;
+        }
+        assert_relative_eq!(evened(gain) * gain, sum.sqrt(), max_relative = 1e-9);
+    }
 }
 
 /// Ringing: variance of the answers to unequal pushes a tooth apart, each

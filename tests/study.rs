@@ -41,7 +41,7 @@ fn study(case: &Case) -> Findings {
 fn at_the_break_even_new_bearings_begin_to_win() {
     // Where the goal is worth little they never win, where it is worth a fortune
     // always: somewhere between, the play decides.
-    let (case, found, from) = [2000.0, 3000.0, 3300.0, 3600.0, 3800.0, 4000.0]
+    let (case, found, from) = [2000.0, 3000.0, 4000.0, 5000.0, 6000.0, 7000.0, 8500.0, 10000.0]
         .into_iter()
         .find_map(|worth| {
             let case = play_matters(worth);

@@ -25,7 +25,7 @@ import chatter  # noqa: E402
 import cutting_force  # noqa: E402
 from loop import Prepared, axial_stiffness, held, modes, settle, skew, travel  # noqa: E402
 from remedies import change_machine  # noqa: E402
-from surface import cusp_ra, deflection, grip, scatter, scatter_ra  # noqa: E402
+from surface import cusp_ra, deflection, evened, grip, scatter, scatter_ra  # noqa: E402
 
 RADIAL_HOLD = 3.0
 FIGURES = ["wall", "floor", "depth_limit", "location", "play_travel", "stiffness", "torque"]
@@ -106,6 +106,8 @@ class Ground:
         if len(rows):
             few = [one[rows] for one in push]
             variance[rows] += howl[rows] ** 2 * scatter(prepared, normal[:, :, rows], few, 1.0, 1.0)
+        ktc, krc, *_ = cutting_force.coefficients(prepared.setup, iron)
+        variance = variance * evened(prepared, found, ktc, krc, depth) ** 2
         turned = travel(1.0, forces["angle"])
         rattled = turned + (1 - turned) * (1 - prepared.pushes)
         play = iron["PlayPrint"] * (rattled * (gaps[0] + gaps[1]) + travels[2])

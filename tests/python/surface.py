@@ -17,9 +17,22 @@ def scatter(prepared, normal, push, kept, abrupt):
     pushed = impulse * step / np.maximum(np.hypot(impulse, step), np.finfo(float).tiny)
     decay = 2 * kept * z * turned
     rings = pushed * pushed * 0.5 * np.exp(-decay * prepared.since) / -np.expm1(-decay)
-    time = (turned * prepared.before) ** 2
-    bends = at_wall * time / (2 + time)
+    bends = at_wall * followed(turned * prepared.before)
     return (rings / (k * k)).sum(axis=0) + (bends / k).sum(axis=0) ** 2
+
+
+def followed(turned):
+    """Share of its bend that a mode reaches while it turns by so much."""
+    return turned * turned / (2 + turned * turned)
+
+
+def evened(prepared, modes, ktc, krc, depth):
+    """Unevenness that is left of a force whose chip gives way: an autoregression."""
+    k, _, f = modes
+    follows = (followed(TAU * f / prepared.passes * prepared.pushes) / k).sum(axis=0)
+    (feed, _), (_, normal) = prepared.feedback.matrix(ktc, krc)
+    gain = depth * (feed * follows[0] + normal * follows[1]) / prepared.pushes
+    return 1 / np.sqrt(1 + 2 * np.maximum(gain, 0))
 
 
 def deflection(prepared, normal, mean, harmonics):

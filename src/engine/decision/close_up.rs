@@ -233,7 +233,7 @@ mod tests {
     #[test]
     fn where_the_cutter_leaves_the_cut_no_figure_is_told() {
         let mut heavy = demo();
-        heavy.set_entry(Field::AxialDepth, "4 mm");
+        heavy.set_entry(Field::AxialDepth, "6 mm");
         for (scenario, leaves) in [(demo(), false), (heavy, true)] {
             let cut = middle(&scenario);
             let [x, y, _] = cut.trace.peak_to_peak();

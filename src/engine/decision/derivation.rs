@@ -179,8 +179,8 @@ fn recipe(figure: Figure) -> Recipe {
         Figure::Wall => (
             "Roughness of the wall, Ra",
             "How rough the side the cutter leaves is: what the process leaves anyway, feed marks, unsteady force, play that is crossed, and chatter.",
-            "Ra = root of the sum of squares of: process; cusps 0.257 f²/(8R) with f one mark per turn when the cutter runs out; 0.8 s p/(1 + p) with p = √(f²/(R s)), since of marks close together the deepest wins. s is the scatter of the tool when it makes the wall, root of the sum of squares of: unsteadiness · push · ringing / stiffness, which rings longer the nearer the limit; the same in chatter, with an unevenness that grows as √(1 − limit/depth); scatter share · play",
-            "Feed marks: Martellotti, Trans. ASME 63 (1941); bounded chatter: Tlusty and Ismail, CIRP Annals 30 (1981); the constants are fitted to cuts simulated in time: of those that hold still seven in ten come out within a factor of 2.5, of those that chatter as many within 4",
+            "Ra = root of the sum of squares of: process; cusps 0.257 f²/(8R) with f one mark per turn when the cutter runs out; 0.8 s p/(1 + p) with p = √(f²/(R s)), since of marks close together the deepest wins. s is the scatter of the tool when it makes the wall, root of the sum of squares of: unsteadiness · push · ringing / stiffness, which rings longer the nearer the limit, the less the further the chip gives way under it; the same in chatter, with an unevenness that grows as √(1 − limit/depth); scatter share · play",
+            "Feed marks: Martellotti, Trans. ASME 63 (1941); bounded chatter: Tlusty and Ismail, CIRP Annals 30 (1981); the constants are fitted to cuts simulated in time: of those that hold still seven in ten come out within a factor of 2.5, of those that chatter more than eight in ten within 4",
             &[
                 U::ProcessRoughness,
                 U::Unsteadiness,

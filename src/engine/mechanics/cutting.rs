@@ -322,9 +322,13 @@ impl Prepared {
         let play_travel: f64 = travels.iter().map(|(_, travel)| travel).sum();
 
         let [feed_modes, normal_modes] = self.modes(iron, forces, &state);
-        let depth_limit = modes::chatter_limit(&feed_modes, &normal_modes, &self.cutting(iron), before);
+        let cutting = self.cutting(iron);
+        let depth_limit = modes::chatter_limit(&feed_modes, &normal_modes, &cutting, before);
         let depth = cut.axial_depth.as_mm();
         let unsteadiness = iron[U::Unsteadiness];
+        let follows = |modes: &Modes| modes.following(self.pulse.length, self.passes);
+        let back = cutting.feedback.feed * follows(&feed_modes) + cutting.feedback.normal * follows(&normal_modes);
+        let evened = surface::evened(depth * back / self.pulse.length);
         let chatter = surface::chatter_unevenness(depth, depth_limit, iron[U::ChatterUnevenness]);
 
         let load = grip::Load {
@@ -345,11 +349,11 @@ impl Prepared {
         let push =
             Push { mean: forces.mean.1 * scale, range: normal_range, at_wall: forces.at_wall * scale, ..self.pulse };
         let kept = surface::damping_left(depth, depth_limit);
-        let mut scatter = (unsteadiness * normal_modes.scatter(&push, kept, self.passes)).powi(2);
+        let mut scatter = (evened * unsteadiness * normal_modes.scatter(&push, kept, self.passes)).powi(2);
         if chatter > 0.0 {
             // A tooth that leaves the cut lets go at once.
             let push = Push { abrupt: 1.0, ..push };
-            scatter += (chatter * normal_modes.scatter(&push, 1.0, self.passes)).powi(2);
+            scatter += (evened * chatter * normal_modes.scatter(&push, 1.0, self.passes)).powi(2);
         }
         let rattled = play::rattled(swing.angle, 1.0 - self.pulse.length);
         let [bearing, quill, _] = gaps.map(|(_, gap)| rattled * gap);

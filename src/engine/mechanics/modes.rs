@@ -202,6 +202,12 @@ impl Modes {
         others.into_iter().fold(first, |least, mode| if measure(mode) < measure(least) { mode } else { least })
     }
 
+    /// Compliance (mm/N) that has time to follow a force for `length` of the time
+    /// between two of `passes` (Hz).
+    pub fn following(&self, length: f64, passes: f64) -> f64 {
+        self.0.iter().map(|mode| followed(TAU * mode.frequency / passes * length) / mode.stiffness).sum()
+    }
+
     /// Deflection (mm) when the wall is made, under a force of mean `mean` (N) and
     /// of `harmonics` of tooth passing ([`ForceBasis::harmonics`]): the steady
     /// response of each mode, with its lag. Schmitz and Mann, Int. J. Mach. Tools
@@ -237,11 +243,17 @@ impl Modes {
             let pushed = impulse * step / both.max(f64::MIN_POSITIVE);
             let rings = pushed * surface::ringing(kept * mode.damping, mode.frequency, passes, push.since);
             rung += (rings / mode.stiffness).powi(2);
-            let time = (turned * push.before).powi(2);
-            bent += push.at_wall * time / (2.0 + time) / mode.stiffness;
+            bent += push.at_wall * followed(turned * push.before) / mode.stiffness;
         }
         (rung + bent * bent).sqrt()
     }
+}
+
+/// Share of its bend that a mode has reached when a force has lasted for `turned`
+/// (rad) of its swing: half its square at first, all in the end.
+fn followed(turned: f64) -> f64 {
+    let time = turned * turned;
+    time / (2.0 + time)
 }
 
 /// The two modes of a mass on a spring on a mass on a spring, outer first, as the

@@ -81,6 +81,17 @@ pub fn damping_left(depth: f64, limit: f64) -> f64 {
     (1.0 - depth / limit).max(LEAST)
 }
 
+/// Unevenness that is left of a force whose chip gives way: `gain` is how much of
+/// its own movement a tooth takes out of its chip again.
+///
+/// What one pass bends the tool too little is cut by the next: with a force uneven
+/// by e, `u = gain ((1 + e) f - u + before)`, so of what a force that didn't
+/// depend on the chip would scatter, `1 / sqrt(1 + 2 gain)` is left: the variance of
+/// a first-order autoregression (Box and Jenkins, Time Series Analysis, ch. 3).
+pub fn evened(gain: f64) -> f64 {
+    1.0 / (1.0 + 2.0 * gain.max(0.0)).sqrt()
+}
+
 /// Unevenness of the force from tooth to tooth in chatter, at `depth` beyond
 /// `limit`: grows as the root of the overshoot, as amplitudes do beyond the onset
 /// of a self-excited vibration (Guckenheimer and Holmes, Nonlinear Oscillations,

@@ -51,11 +51,13 @@ struct Slice {
     pass: i64,
 }
 
-/// A tooth that passes a marking angle.
+/// A tooth near a marking angle.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Passing {
     pub slice: usize,
     pub tooth: usize,
+    /// Steps since it was there; negative before.
+    pub steps: i64,
 }
 
 /// All edges.
@@ -232,22 +234,26 @@ impl Edges {
         force
     }
 
-    /// The teeth that pass the wall in this step, slice by slice.
+    /// The teeth nearest to the wall, slice by slice.
     #[inline]
-    pub fn at_wall(&self) -> impl Iterator<Item = Passing> + '_ {
-        (0..self.slices.len()).filter_map(|slice| self.passing(slice, self.wall))
+    pub fn near_wall(&self) -> impl Iterator<Item = Passing> + '_ {
+        (0..self.slices.len()).map(|slice| self.nearest(slice, self.wall))
     }
 
     /// The tooth whose tip passes where the floor is made.
     #[inline]
     pub fn at_floor(&self) -> Option<Passing> {
-        self.passing(0, self.floor)
+        Some(self.nearest(0, self.floor)).filter(|passing| passing.steps == 0)
     }
 
     #[inline]
-    fn passing(&self, slice: usize, place: Place) -> Option<Passing> {
+    fn nearest(&self, slice: usize, place: Place) -> Passing {
         let Slice { rest, pass } = self.slices[slice];
-        (rest == place.rest).then(|| Passing { slice, tooth: (place.pitches - pass).rem_euclid(self.teeth) as usize })
+        let pitch = self.pitch as i64;
+        let past = rest as i64 - place.rest as i64;
+        let next = i64::from(past > pitch / 2) - i64::from(past < -pitch / 2);
+        let tooth = (place.pitches - pass - next).rem_euclid(self.teeth) as usize;
+        Passing { slice, tooth, steps: past - next * pitch }
     }
 
     /// Radial offset of a tooth, mm.

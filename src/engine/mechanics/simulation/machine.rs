@@ -111,14 +111,6 @@ impl Machine {
         at
     }
 
-    /// Velocity of the tool across the feed, mm/s.
-    pub fn velocity_across(&self) -> f64 {
-        let modes = self.modes.iter().map(|mode| mode.direction[1] * mode.velocity);
-        let spindle = self.spindle.iter().map(|spindle| spindle.body[1].velocity);
-        let work = self.work.iter().map(|work| work.body[1].velocity);
-        modes.chain(spindle).chain(work).sum()
-    }
-
     /// Peak to peak (mm) of the spindle in its bearings while watched.
     pub fn spindle_travel(&self) -> [f64; 3] {
         let travel = |spindle: &Spindle| std::array::from_fn(|axis| spindle.highest[axis] - spindle.lowest[axis]);

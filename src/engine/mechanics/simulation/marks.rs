@@ -2,6 +2,7 @@
 
 use super::profile::Profile;
 use super::relief::Relief;
+use super::swept::Swept;
 
 /// One tooth's mark about its deepest point. Lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -10,8 +11,6 @@ pub struct Mark {
     pub x: f64,
     /// How far it reaches into the work beyond the ideal surface.
     pub depth: f64,
-    /// How that grows along x as the tool moves while it marks.
-    pub slope: f64,
 }
 
 /// The marks on the wall. A face cut makes none.
@@ -19,9 +18,8 @@ pub struct Mark {
 pub struct Wall {
     /// From the tip upwards: the marks of each slice of the helix in order.
     pub slices: Vec<Vec<Mark>>,
-    /// Curvature of a mark, 1/mm: that of the tooth's path, a trochoid.
-    /// Martellotti, Trans. ASME 63 (1941).
-    pub curvature: f64,
+    /// What is left between them.
+    pub(super) swept: Swept,
     /// Feed per tooth.
     pub feed: f64,
     /// Teeth.
@@ -46,7 +44,7 @@ pub struct Floor {
 }
 
 /// Grid points in one feed per tooth.
-const POINTS: f64 = 24.0;
+pub(super) const POINTS: f64 = 24.0;
 
 /// Most revolutions of feed over which one mark is looked for.
 const REACH: f64 = 12.0;
@@ -65,7 +63,7 @@ impl Wall {
     pub fn profile(&self, slice: usize) -> Profile {
         let marks = second_half(&self.slices[slice]);
         let grid = Grid::covered(marks, self.feed, self.teeth);
-        Profile { spacing: grid.spacing, heights: self.heights(marks, &grid) }
+        Profile { spacing: grid.spacing, heights: self.swept.heights(slice, &grid) }
     }
 
     /// The wall as a map of heights, `depth` mm high from the tip upwards, of
@@ -75,14 +73,8 @@ impl Wall {
         let slices: Vec<&[Mark]> = self.slices.iter().map(|slice| second_half(slice)).collect();
         let covered = slices.iter().map(|marks| Grid::covered(marks, self.feed, self.teeth));
         let grid = covered.reduce(Grid::shared).filter(|grid| grid.count > 1)?.at_most(length);
-        let rows = slices.iter().map(|marks| self.heights(marks, &grid)).collect();
+        let rows = (0..slices.len()).map(|slice| self.swept.heights(slice, &grid)).collect();
         Some(Relief { spacing: grid.spacing, rise: depth / self.slices.len() as f64, rows })
-    }
-
-    fn heights(&self, marks: &[Mark], grid: &Grid) -> Vec<f64> {
-        let reach = (2.0 * spread(marks) / self.curvature).sqrt();
-        let reach = grid.reach(marks, reach, self.feed * self.teeth as f64);
-        envelope(marks, reach, grid, |mark, away| mark.depth + mark.slope * away - 0.5 * self.curvature * away * away)
     }
 }
 
@@ -117,7 +109,7 @@ impl Floor {
     fn heights(&self, marks: &[Mark], grid: &Grid) -> Vec<f64> {
         let reach = spread(marks) / (self.dish.max(1e-4) * self.lean);
         let reach = grid.reach(marks, reach, self.feed * self.teeth as f64);
-        envelope(marks, reach, grid, |mark, away| mark.depth + mark.slope * away - self.corner_rise(away * self.lean))
+        envelope(marks, reach, grid, |mark, away| mark.depth - self.corner_rise(away * self.lean))
     }
 
     /// Height (mm) of the edge above its lowest point, `out` (mm) outwards of it.
@@ -144,11 +136,11 @@ fn spread(marks: &[Mark]) -> f64 {
 }
 
 /// Points along the feed, mm.
-#[derive(Clone, Copy, Debug)]
-struct Grid {
-    from: f64,
-    spacing: f64,
-    count: usize,
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Grid {
+    pub from: f64,
+    pub spacing: f64,
+    pub count: usize,
 }
 
 impl Grid {

@@ -22,17 +22,19 @@ mod oscillator;
 mod profile;
 mod relief;
 mod sound;
+mod swept;
 mod trace;
 
 use std::ops::ControlFlow;
 
 use crate::mechanics::force::CutGeometry;
-use edge::Edges;
+use edge::{Edges, Passing};
 pub use input::{Clearance, Grip, Holding, Invalid, LooseSpindle, Milling, OrientedMode, Run, Structure, runout};
 use machine::Machine;
 pub use marks::{Floor, Mark, Wall};
 pub use profile::{Extent, Profile, Roughness};
 pub use relief::Relief;
+use swept::Swept;
 pub use trace::{Trace, Verdict, peak_to_peak};
 
 /// Steps in a period of whatever moves fastest.
@@ -127,14 +129,10 @@ impl<'a> State<'a> {
         let Simulation { milling, structure, run, per_revolution } = simulation;
         let dt = simulation.step();
         let edges = Edges::new(milling, *per_revolution);
-        let CutGeometry { feed, diameter, .. } = milling.geometry;
+        let feed = milling.geometry.feed;
         let teeth = milling.geometry.teeth as usize;
-        let radius = 0.5 * diameter;
         let passes = run.revolutions as usize * teeth;
         let kept = run.kept as usize * per_revolution;
-        // Speed of the tooth along the wall over that of turning: the feed adds
-        // in conventional cutting and takes away in climb.
-        let along = 1.0 + wall_sign(milling) * feed * teeth as f64 / (std::f64::consts::TAU * radius);
         let trace = Trace {
             step: dt,
             steps_per_revolution: *per_revolution,
@@ -146,7 +144,7 @@ impl<'a> State<'a> {
             alike: milling.offsets.iter().all(|offset| *offset == milling.offsets[0]),
             wall: Wall {
                 slices: vec![Vec::with_capacity(passes + 1); edge::slices(milling)],
-                curvature: 1.0 / (radius * along * along),
+                swept: Swept::new(milling, *per_revolution, passes),
                 feed,
                 teeth,
             },
@@ -200,17 +198,17 @@ impl<'a> State<'a> {
         let turned = self.step as f64 / *per_revolution as f64;
         let fed = geometry.feed * f64::from(geometry.teeth) * turned + at[0];
         let sign = wall_sign(milling);
-        let turning = std::f64::consts::PI * geometry.diameter * milling.speed / 60.0;
-        for passing in self.edges.at_wall() {
-            let depth = sign * at[1] + self.edges.offset(passing.tooth);
-            // Outwards over along the wall; the tooth goes along +x where it
-            // makes the wall at angle zero, along -x at half a turn.
-            let slope = self.machine.velocity_across() / turning;
-            self.trace.wall.slices[passing.slice].push(Mark { x: fed, depth, slope });
+        let wall = &mut self.trace.wall;
+        for Passing { slice, tooth, steps } in self.edges.near_wall() {
+            let depth = sign * at[1] + self.edges.offset(tooth);
+            wall.swept.pass(slice, steps, fed, depth);
+            if steps == 0 {
+                wall.slices[slice].push(Mark { x: fed, depth });
+            }
         }
         if let Some(passing) = self.edges.at_floor() {
             let length = milling.lengths.get(passing.tooth).copied().unwrap_or(0.0);
-            self.trace.floor.marks.push(Mark { x: fed, depth: at[2] + length, slope: 0.0 });
+            self.trace.floor.marks.push(Mark { x: fed, depth: at[2] + length });
         }
     }
 
@@ -223,7 +221,8 @@ impl<'a> State<'a> {
     }
 }
 
-/// +1 where the wall lies at +y, -1 where it lies at -y.
+/// +1 where the wall lies at +y and teeth pass it along the feed, -1 where it lies
+/// at -y and they pass it against the feed.
 fn wall_sign(milling: &Milling) -> f64 {
     match milling.sense {
         crate::work::CutSense::Conventional => 1.0,

@@ -52,6 +52,7 @@ mod tests {
     use std::f64::consts::TAU;
 
     use super::super::marks::{Floor, Wall};
+    use super::super::swept::Swept;
     use super::*;
 
     /// Four revolutions of a swing of 0.01 mm along the feed, `cycles` in each,
@@ -69,7 +70,7 @@ mod tests {
             teeth: 2,
             feed: 0.05,
             alike: true,
-            wall: Wall { slices: Vec::new(), curvature: 0.2, feed: 0.05, teeth: 2 },
+            wall: Wall { slices: Vec::new(), swept: Swept::default(), feed: 0.05, teeth: 2 },
             floor: Floor { marks: Vec::new(), corner: 0.0, dish: 0.0, lean: 1.0, feed: 0.05, teeth: 2 },
             spindle_travel: [0.0; 3],
             loose: 0.0,
