@@ -116,6 +116,18 @@ fn demonstration_and_closed_form_agree() {
     }
 }
 
+/// A spindle so soft that the load would bend it by the feed: less of it shows the same.
+#[test]
+fn a_soft_spindle_is_loaded_less() {
+    let radial = Clearance { gap: 0.02, stiffness: 40.0, damping: 0.2, hold: 0.0 };
+    let spindle = LooseSpindle { mass: 1.0, radial, axial: radial, bias: [0.0, 0.0, 20.0] };
+    let shown = play_and_swing(spindle, 80.0).expect("valid");
+    assert!(shown.turning.swing.peak < 80.0);
+    let chord = play::travel(shown.play, shown.turning.swing.angle);
+    assert_relative_eq!(travel(&shown, &shown.turning.added()), chord, max_relative = 0.1);
+    assert!(travel(&shown, &shown.steady.added()) < 0.01 * shown.play);
+}
+
 /// Without any play the springs do what they do, and play adds nothing to it.
 #[test]
 fn without_play_there_is_nothing_to_add() {

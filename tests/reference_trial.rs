@@ -90,11 +90,17 @@ fn six_cuts_of_either_kind() {
     assert_relative_eq!(high.exp(), 0.912_212_501_6, max_relative = 1e-7);
     assert_relative_eq!(contrast.by_chance(), 0.001_309_957_618, max_relative = 1e-6);
 
-    let Outcome { ratio, verdict, cuts, would_settle, .. } = trial(&RA[0], &RA[1]).outcome().expect("enough cuts");
+    let Outcome { ratio, verdict, cuts, scatter, shows, would_settle, .. } =
+        trial(&RA[0], &RA[1]).outcome().expect("enough cuts");
     let ratio = ratio.expect("a ratio");
     assert_relative_eq!(ratio.mid, 0.830_696_945_7, max_relative = 1e-9);
     assert!((0.73..0.757).contains(&ratio.low) && (0.912..0.94).contains(&ratio.high), "{ratio:?}");
     assert_eq!((verdict, cuts, would_settle), (Verdict::Better, 6, None));
+    // By the table below 1.80 times the scatter, to which 2 % of the gauge are added in
+    // each mean of six.
+    let scatter = scatter.expect("a scatter");
+    let with_gauge = scatter.hypot(6_f64.sqrt() * 0.02);
+    assert_relative_eq!(shows.expect("a change").ln_1p(), 1.80 * with_gauge, max_relative = 3e-3);
     // What was finer is rougher the other way round.
     let back = trial(&RA[1], &RA[0]).outcome().expect("enough cuts");
     assert_eq!(back.verdict, Verdict::Worse);

@@ -61,7 +61,7 @@ describe("test cuts", TOGETHER, () => {
     await type(page, WAS, "3.2 2.8 3.9 3.1");
     await type(page, NOW, "2.7 3.4 3.0 3.3");
     assert.equal(await verdict(page), "Can’t tell yet");
-    assert.match(await section(page, "difference").innerText(), /About \d+ cuts of each kind would likely settle it/);
+    assert.match(await section(page, "difference").innerText(), /show a change from \d+\s% on[^]*About \d+ of each kind would likely settle it/);
     // A neighbour is missing.
     await pick(page, "In which turn were the cuts taken?", "Turn and turn about");
     await type(page, NOW, "2.7 3.4 3.0");

@@ -7,7 +7,7 @@ use spindlewise_engine::remedies::RemedyId;
 use spindlewise_engine::scenario::Field;
 use spindlewise_engine::trial::{Evidence, Outcome, Ratio as Measured, TooFew, Trial, Turns, Verdict};
 
-use crate::app::answer::words::{DEPTH, Direction, ROUGHNESS, change};
+use crate::app::answer::words::{DEPTH, Direction, ROUGHNESS, change, percent};
 use crate::app::answer::{Surface, remedy_anchor, sourced};
 use crate::app::charts::{Grades, Interval, Mark, Ratio, Table, chart, dot_plot, mark, strip};
 use crate::app::route::Route;
@@ -52,7 +52,7 @@ fn too_few(few: TooFew) -> String {
 }
 
 fn came_out(trial: &Trial, outcome: &Outcome, wanted: f64, bench: Workbench) -> AnyView {
-    let Outcome { ratio, control, by_chance, verdict, would_settle, .. } = *outcome;
+    let Outcome { ratio, control, by_chance, verdict, shows, would_settle, .. } = *outcome;
     let kind = direction(trial.evidence);
     let told = ratio.map(|ratio| view! {
         <p>
@@ -74,7 +74,10 @@ fn came_out(trial: &Trial, outcome: &Outcome, wanted: f64, bench: Workbench) -> 
     let settles = (verdict == Verdict::CannotTell).then(|| {
         let said = match (trial.evidence, would_settle) {
             (Evidence::Pairs, _) => "More pairs would tell.".to_owned(),
-            (_, Some(each)) => format!("About {each} cuts of each kind would likely settle it."),
+            (_, Some(each)) => format!(
+                "So few cuts, scattered so, show a change from {} on. About {each} of each kind would likely settle it.",
+                percent(shows.unwrap_or_default())
+            ),
             (_, None) => "More cuts alone won’t settle it. Measure them more finely, hold them side by side, or find what makes them scatter.".to_owned(),
         };
         view! { <p>{said}</p> }

@@ -94,11 +94,16 @@ const FEED: f64 = 2.0;
 /// nothing.
 const PASSES: f64 = 0.015;
 
-/// Puts `load` (N) on `spindle`, steady and turning.
+/// Furthest that the springs may bend, mm: further, and teeth would leave the cut.
+const FURTHEST: f64 = 0.1 * FEED;
+
+/// Puts `load` (N) on `spindle`, steady and turning; on one so soft that it would bend
+/// too far only as much as it bears.
 ///
 /// # Errors
 /// [`Invalid`] where the spindle lies beyond what can be simulated.
 pub fn play_and_swing(spindle: LooseSpindle, load: f64) -> Result<PlayAndSwing, Invalid> {
+    let load = load.min(FURTHEST * spindle.radial.stiffness);
     let pitch = PI * DIAMETER / (f64::from(TEETH) * HELIX.tan());
     Ok(PlayAndSwing {
         play: 2.0 * spindle.radial.gap,

@@ -1,7 +1,7 @@
 //! What the cuts show.
 
 use super::contrast::{Contrast, Group};
-use super::plan::{ALARM, FEWEST, cuts_needed};
+use super::plan::{ALARM, FEWEST, cuts_needed, smallest_effect};
 use super::{Evidence, Trial, Turns};
 
 /// Why nothing can be said yet.
@@ -71,6 +71,9 @@ pub struct Outcome {
     pub scatter: Option<f64>,
     /// Cuts of each kind, or pairs in which a difference was seen.
     pub cuts: usize,
+    /// The smallest change, a share, that so many cuts show in four trials of five; of
+    /// pairs there is none.
+    pub shows: Option<f64>,
     /// Cuts of each kind that would likely settle it, where these can't.
     pub would_settle: Option<usize>,
 }
@@ -100,7 +103,8 @@ impl Trial {
             false => Verdict::CannotTell,
         };
         let cuts = seen as usize;
-        Ok(Outcome { ratio: None, control: None, by_chance, verdict, scatter: None, cuts, would_settle: None })
+        let (ratio, control, scatter, shows, would_settle) = (None, None, None, None, None);
+        Ok(Outcome { ratio, control, by_chance, verdict, scatter, cuts, shows, would_settle })
     }
 
     fn of_cuts(&self) -> Result<Outcome, TooFew> {
@@ -132,17 +136,20 @@ impl Trial {
         let contrast = Contrast::welch(&groups, known);
         let verdict = self.verdict(&contrast);
         let scatter = variance.sqrt();
+        let cuts = counts[0].min(counts[1]);
         let would_settle = (verdict == Verdict::CannotTell)
             .then(|| cuts_needed(self.matters.ln_1p(), scatter, self.step(), self.turns))
             .flatten()
-            .filter(|&each| each > counts[0].min(counts[1]));
+            // It lies near what matters: more than the plan asks for.
+            .map(|each| if each > cuts { each } else { 2 * cuts });
         Ok(Outcome {
             ratio: Some(ratio(&contrast)),
             control: control.map(|[now, was]| ratio(&Contrast::welch(&[(now, 1.0), (was, -1.0)], judging))),
             by_chance: contrast.by_chance(),
             verdict,
             scatter: Some(scatter),
-            cuts: counts[0].min(counts[1]),
+            cuts,
+            shows: Some(smallest_effect(cuts, scatter, self.step(), self.turns).exp_m1()),
             would_settle,
         })
     }
