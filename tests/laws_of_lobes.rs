@@ -291,3 +291,27 @@ fn odd_input_ends_the_search() {
         assert!(at.crossings.len() <= 3, "{at:?}");
     }
 }
+
+/// Two pairs of multipliers side by side, a hundredth inside the circle: past both the
+/// characteristic function turns once round, which is easily taken for not at all.
+#[test]
+fn multipliers_side_by_side_are_not_miscounted() {
+    let mode = |stiffness, damping, frequency, direction| OrientedMode {
+        mode: Mode { stiffness, damping, frequency },
+        direction,
+    };
+    let milling = Milling {
+        engagement: Engagement { start: 0.0, exit: PI },
+        teeth: 6,
+        helix: 0.0,
+        diameter: 4.0,
+        ktc: 300.0,
+        krc: 124.72,
+        modes: Freedom::Two([mode(11_473.8, 0.013_655, 268.036, 0.765_717), mode(17_683.4, 0.014_994, 99.547, 0.0)]),
+    };
+    for depth in [3.3, 3.416, 3.45, 3.5, 3.52, 3.6, 3.7] {
+        assert!(agrees(&milling, 1776.13, depth), "{depth}");
+    }
+    let found = limit(&milling, 1776.13).expect("a limit");
+    assert!((3.53..3.59).contains(&found), "{found}");
+}

@@ -26,10 +26,16 @@ impl Series {
         Series { coefficients: (0..turns.len()).map(coefficient).collect() }
     }
 
-    /// At `angle` on the unit circle.
-    pub fn at(&self, angle: f64) -> Complex {
+    /// At `angle` on the unit circle, and how it changes there per radian along it.
+    pub fn at(&self, angle: f64) -> (Complex, Complex) {
         let z = Complex::turn(angle);
-        self.coefficients.iter().rev().fold(Complex::default(), |sum, &one| sum * z + Complex::real(one))
+        let start = (Complex::default(), Complex::default());
+        let (value, slope) = self
+            .coefficients
+            .iter()
+            .rev()
+            .fold(start, |(sum, slope), &one| (sum * z + Complex::real(one), slope * z + sum));
+        (value, slope * z * Complex::new(0.0, 1.0))
     }
 
     /// By how much it may be off anywhere on the circle. Coefficients of an entire
@@ -46,22 +52,31 @@ impl Series {
 
 /// How far (rad) a function turns about the origin along its argument, looked at
 /// in the order of `angles` and wherever it turns too fast between two; and the
-/// least magnitude met.
-pub(super) fn winding(angles: &[f64], at: impl Fn(f64) -> Complex) -> (f64, f64) {
+/// least magnitude met. `at` is the function and its slope.
+pub(super) fn winding(angles: &[f64], at: impl Fn(f64) -> (Complex, Complex)) -> (f64, f64) {
     /// Turn (rad) from one point to the next that is taken on trust.
     const TRUSTED: f64 = 1.0;
+    /// Change that the slope at either of two points promises on the way to the other,
+    /// over the value there, that is taken on trust. Past two zeros side by side the
+    /// function turns once round, which looks like nothing; half-way between the points
+    /// they make this four.
+    const STEEP: f64 = 2.5;
     /// Halvings of the way between two points, and points added in all: a zero on
     /// the way, or numbers at their end, need infinitely many.
     const HALVINGS: u32 = 40;
     const ADDED: u32 = 2000;
-    let point = |angle: f64| (angle, at(angle));
+    let point = |angle: f64| {
+        let (value, slope) = at(angle);
+        (angle, value, (slope.norm() / value.norm()).sqrt())
+    };
     let (mut turned, mut added, mut here) = (0.0, 0, point(angles[0]));
     let mut least = here.1.norm();
     for &angle in &angles[1..] {
         let mut ahead = vec![(point(angle), HALVINGS)];
         while let Some(&(next, halvings)) = ahead.last() {
             let turn = (here.1.conj() * next.1).arg();
-            if turn.abs() > TRUSTED && halvings > 0 && added < ADDED {
+            let steep = (next.0 - here.0) * here.2.max(next.2);
+            if (turn.abs() > TRUSTED || steep > STEEP) && halvings > 0 && added < ADDED {
                 added += 1;
                 ahead.push((point(0.5 * (here.0 + next.0)), halvings - 1));
             } else {
@@ -93,23 +108,35 @@ mod tests {
             };
             let values: Vec<Complex> = (0..=spaces).map(|i| of(PI * f64::from(i) / f64::from(spaces))).collect();
             let series = Series::through(&values);
-            let worst = angles().into_iter().map(|angle| (series.at(angle) - of(angle)).abs()).fold(0.0, f64::max);
+            let worst = angles().into_iter().map(|angle| (series.at(angle).0 - of(angle)).abs()).fold(0.0, f64::max);
             assert!(worst <= series.error(), "{spaces} {strength}: {worst} beyond {}", series.error());
             assert!(series.error() < 0.1 * strength.exp(), "{spaces} {strength}: {}", series.error());
         }
     }
 
     /// A polynomial goes round half a turn of the upper half circle for each zero
-    /// inside, however close to the circle.
+    /// inside, however close to the circle, and to one another.
     #[test]
     fn zeros_inside_the_circle_are_counted() {
-        let zeros = [(0.5, 0.0), (0.999, 1.0), (0.999, -1.0), (1.001, 2.0), (1.001, -2.0), (3.0, PI)];
-        let of = |angle: f64| {
-            let factors = zeros.map(|(size, turn)| Complex::turn(angle) - Complex::turn(turn).scale(size));
-            factors.into_iter().fold(Complex::real(1.0), |product, factor| product * factor)
-        };
-        let (turned, least) = winding(&angles(), of);
-        assert_eq!((turned / PI).round(), 3.0);
-        assert!(least > 0.0 && least < 0.1, "{least}");
+        let apart = [(0.5, 0.0), (0.999, 1.0), (0.999, -1.0), (1.001, 2.0), (1.001, -2.0), (3.0, PI)];
+        // Half-way between two of the points that are looked at.
+        let middle = 20.5 * PI / 40.0;
+        let beside = [(0.5, 0.0), (1.003, middle), (1.003, -middle), (1.0031, middle), (1.0031, -middle), (3.0, PI)];
+        for (zeros, inside) in [(apart, 3.0), (beside, 1.0)] {
+            let factors = |angle: f64| zeros.map(|(size, turn)| Complex::turn(angle) - Complex::turn(turn).scale(size));
+            let of = |angle: f64| {
+                let factors = factors(angle);
+                let value = factors.into_iter().fold(Complex::real(1.0), |product, factor| product * factor);
+                // The product rule, without dividing.
+                let slope = (0..factors.len()).fold(Complex::default(), |sum, left_out| {
+                    let others = factors.iter().enumerate().filter(|(at, _)| *at != left_out);
+                    sum + others.fold(Complex::real(1.0), |product, (_, &factor)| product * factor)
+                });
+                (value, slope * Complex::turn(angle) * Complex::new(0.0, 1.0))
+            };
+            let (turned, least) = winding(&angles(), of);
+            assert_eq!((turned / PI).round(), inside);
+            assert!(least > 0.0 && least < 0.1, "{least}");
+        }
     }
 }
