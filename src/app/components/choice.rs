@@ -38,12 +38,9 @@ impl<C: Choice + Serialize + Send + Sync> PickOne<C> {
 
     /// The question as cards, each with a drawing (as markup).
     pub fn with_pictures(self, picture: fn(C) -> &'static str) -> AnyView {
-        let PickOne { name, get, set, assumed } = self;
+        let assumed = self.assumed;
+        let picked = self.picked(|_| None);
         let bench = workbench();
-        let picked = Memo::new(move |_| {
-            let answer = bench.scenario.with(|scenario| get(&scenario.choices));
-            answer.and_then(|answer| C::ALL.iter().position(|&choice| choice == answer))
-        });
         let open_hint = Memo::new(move |_| {
             if picked.get().is_some() {
                 return "What is usual is taken instead.".to_owned();
@@ -53,26 +50,38 @@ impl<C: Choice + Serialize + Send + Sync> PickOne<C> {
                 None => "Every answer stays possible.".to_owned(),
             }
         });
-        let pick = Callback::new(move |index: Option<usize>| {
-            bench.update(|scenario| set(&mut scenario.choices, index.map(|index| C::ALL[index])));
-        });
-        radio_cards(name, C::QUESTION, cards::<C>(picture), picked, Some(open_hint), pick)
+        self.cards(picture, picked, Some(open_hint))
     }
 
     /// The question as cards, of something that nobody can not know: what is assumed
     /// is picked to begin with.
     pub fn known(self) -> AnyView {
-        let PickOne { name, get, set, assumed } = self;
-        let bench = workbench();
-        let picked = Memo::new(move |_| {
+        let picked = self.picked(self.assumed);
+        self.cards(|_| "", picked, None)
+    }
+
+    /// Which card is picked; `open` says which where no answer was given.
+    fn picked(&self, open: fn(&Case) -> Option<C>) -> Memo<Option<usize>> {
+        let (bench, get) = (workbench(), self.get);
+        Memo::new(move |_| {
             let answer = bench.scenario.with(|scenario| get(&scenario.choices));
-            let answer = answer.or_else(|| bench.resolved.with(|resolved| assumed(&resolved.case)));
+            let answer = answer.or_else(|| bench.resolved.with(|resolved| open(&resolved.case)));
             answer.and_then(|answer| C::ALL.iter().position(|&choice| choice == answer))
-        });
+        })
+    }
+
+    fn cards(
+        self,
+        picture: fn(C) -> &'static str,
+        picked: Memo<Option<usize>>,
+        open_hint: Option<Memo<String>>,
+    ) -> AnyView {
+        let PickOne { name, set, .. } = self;
+        let bench = workbench();
         let pick = Callback::new(move |index: Option<usize>| {
             bench.update(|scenario| set(&mut scenario.choices, index.map(|index| C::ALL[index])));
         });
-        radio_cards(name, C::QUESTION, cards::<C>(|_| ""), picked, None, pick)
+        radio_cards(name, C::QUESTION, cards::<C>(picture), picked, open_hint, pick)
     }
 }
 

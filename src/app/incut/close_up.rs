@@ -8,7 +8,8 @@ use spindlewise_engine::remedies::RemedyId;
 use super::middle::{Middle, Pair, possible};
 use super::page::simulated;
 use super::{motion, surface};
-use crate::app::answer::{Surface, wire_name};
+use crate::app::answer::Surface;
+use crate::app::components::pick_remedy;
 use crate::app::later::later;
 use crate::app::state::workbench;
 
@@ -24,23 +25,15 @@ pub fn section(middle: Signal<Option<Arc<Middle>>>) -> AnyView {
             still.or(all.first()).cloned()
         })
     });
-    let remedy = move || chosen.with(|chosen| chosen.as_ref().map_or(RemedyId::LeaveAlone, |(id, _)| *id));
+    let looked_at = Memo::new(move |_| chosen.with(|chosen| chosen.as_ref().map(|(id, _)| *id)));
+    let remedy = move || looked_at.get().unwrap_or(RemedyId::LeaveAlone);
     let title = move || chosen.with(|chosen| chosen.as_ref().map_or(String::new(), |(_, title)| title.clone()));
     let pair = later(
         "cut in time",
         move || middle.get().map(|middle| (middle, remedy())),
         |(middle, remedy): &(Arc<Middle>, RemedyId)| Pair::new(&middle.machine, *remedy),
     );
-    let options = move || {
-        let option = |(id, title): &(RemedyId, String)| {
-            let id = *id;
-            view! { <option value=wire_name(&id) selected=move || remedy() == id>{title.clone()}</option> }
-        };
-        remedies.with(|all| all.iter().map(option).collect_view())
-    };
-    let pick = move |value: String| {
-        picked.set(remedies.with_untracked(|all| all.iter().map(|(id, _)| *id).find(|id| wire_name(id) == value)));
-    };
+    let pick = move |one| picked.set(one);
     let shown = move || simulated(pair, |pair| pictures(pair, &title()));
     view! {
         <section aria-labelledby="close-up">
@@ -48,10 +41,7 @@ pub fn section(middle: Signal<Option<Arc<Middle>>>) -> AnyView {
             <p class="lead">
                 "One machine, in the middle of all that fit what you told, takes the cut in the computer: once as it is, once with the remedy."
             </p>
-            <div class="pick">
-                <label for="close-up-remedy">"The remedy to look at"</label>
-                <select id="close-up-remedy" on:change:target=move |event| pick(event.target().value())>{options}</select>
-            </div>
+            {pick_remedy("close-up-remedy", "The remedy to look at", None, remedies, looked_at, pick)}
             {shown}
         </section>
     }

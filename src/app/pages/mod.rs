@@ -10,6 +10,7 @@ mod trouble;
 mod work;
 
 pub use machine::BORE;
+pub use readings::judged;
 
 use crate::app::prelude::*;
 

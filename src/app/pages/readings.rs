@@ -160,7 +160,7 @@ fn content(group: ReadingGroup, typical: Typical) -> AnyView {
 }
 
 /// How the finish of a past cut was found.
-fn judged() -> AnyView {
+pub fn judged() -> AnyView {
     let judged = PickOne {
         name: "judged",
         get: |choices| choices.judged,

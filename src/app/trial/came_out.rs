@@ -18,14 +18,15 @@ pub fn view() -> AnyView {
     let bench = workbench();
     let trial = Memo::new(move |_| bench.resolved.with(|resolved| resolved.trial.clone()));
     let wanted = Memo::new(move |_| bench.resolved.with(|resolved| resolved.case.want.finish.as_mm()));
-    let said = move || match trial.with(Trial::outcome) {
+    let outcome = Memo::new(move |_| trial.with(Trial::outcome));
+    let said = move || match outcome.get() {
         Ok(Outcome { verdict, .. }) => {
             view! { <p class="standing" id="trial-verdict">{mark(sign(verdict))} <span>{verdict.label()}</span></p> }
         }
         Err(few) => view! { <p>{too_few(few)}</p> },
     };
     let more =
-        move || trial.with(|trial| trial.outcome().ok().map(|outcome| came_out(trial, &outcome, wanted.get(), bench)));
+        move || outcome.get().ok().map(|outcome| trial.with(|trial| came_out(trial, &outcome, wanted.get(), bench)));
     view! { <div role="status">{said}</div> {more} }.into_any()
 }
 
@@ -56,7 +57,7 @@ fn came_out(trial: &Trial, outcome: &Outcome, wanted: f64, bench: Workbench) -> 
     let kind = direction(trial.evidence);
     let told = ratio.map(|ratio| view! {
         <p>
-            "As it is now it comes out " {sourced(Figure::TestRatio, view! { <strong>{changed_by(ratio, kind)}</strong> })}
+            "As it is now it comes out " {sourced(Figure::TestRatio, view! { <strong>{change(spread(ratio), kind)}</strong> })}
             ". The range holds the truth 19 times out of 20."
         </p>
     });
@@ -105,10 +106,6 @@ fn direction(evidence: Evidence) -> Direction {
 
 fn spread(Measured { low, mid, high }: Measured) -> Spread {
     Spread { low, mid, high }
-}
-
-fn changed_by(ratio: Measured, kind: Direction) -> String {
-    change(spread(ratio), kind)
 }
 
 /// Each cut as a dot.

@@ -2,14 +2,14 @@
 
 use crate::app::prelude::*;
 use spindlewise_engine::decision::{Danger, Decision};
-use spindlewise_engine::readings::FinishJudged;
 use spindlewise_engine::remedies::{Caution, RemedyId};
 use spindlewise_engine::scenario::Field;
 use spindlewise_engine::trial::{Evidence, Turns};
 
 use super::{came_out, plan};
-use crate::app::answer::{OpenFigure, grave, source_dialog, wire_name};
-use crate::app::components::{PickOne, caution, details, numbers, scenario_head, unusable};
+use crate::app::answer::{OpenFigure, grave, source_dialog};
+use crate::app::components::{PickOne, caution, details, numbers, pick_remedy, scenario_head, unusable};
+use crate::app::pages::judged;
 use crate::app::state::workbench;
 
 /// The page.
@@ -67,16 +67,6 @@ fn compared(evidence: Memo<Evidence>) -> AnyView {
     .into_any()
 }
 
-fn judged() -> AnyView {
-    PickOne {
-        name: "judged",
-        get: |choices| choices.judged,
-        set: |choices, answer| choices.judged = answer,
-        assumed: |_| Some(FinishJudged::USUAL),
-    }
-    .view()
-}
-
 fn in_which_turn() -> AnyView {
     PickOne {
         name: "turns",
@@ -93,27 +83,8 @@ fn changed() -> AnyView {
     let changed = Memo::new(move |_| bench.scenario.with(|scenario| scenario.choices.changed));
     let remedies =
         Memo::new(move |_| bench.decision.with(|decision| decision.as_deref().map_or_else(Vec::new, remedies)));
-    let options = move || {
-        let option = |(id, title): &(RemedyId, String)| {
-            let id = *id;
-            view! { <option value=wire_name(&id) selected=move || changed.get() == Some(id)>{title.clone()}</option> }
-        };
-        remedies.with(|all| all.iter().map(option).collect_view())
-    };
-    let pick = move |value: String| {
-        let picked = remedies.with_untracked(|all| all.iter().map(|(id, _)| *id).find(|id| wire_name(id) == value));
-        bench.update(|scenario| scenario.choices.changed = picked);
-    };
-    view! {
-        <div class="pick">
-            <label for="changed">"What was changed, or will be"</label>
-            <select id="changed" on:change:target=move |event| pick(event.target().value())>
-                <option value="" selected=move || changed.get().is_none()>"Something else"</option>
-                {options}
-            </select>
-        </div>
-    }
-    .into_any()
+    let pick = move |one| bench.update(|scenario| scenario.choices.changed = one);
+    pick_remedy("changed", "What was changed, or will be", Some("Something else"), remedies, changed, pick)
 }
 
 /// All there are, in the words of this case.

@@ -180,7 +180,7 @@ impl Scenario {
         };
         let setup = Setup { machine, material, cutter, cut, holding };
         let (settled, unusable) = Settled::new(&choices.done, &choices.ruled_out, &setup);
-        let trial = trial(choices, &mut reader);
+        let trial = trial(choices, gauges.judged, &mut reader);
         let mut problems = reader.problems;
         problems.extend(unusable.into_iter().map(|(remedy, unmet)| Problem::CannotBeDone { remedy, unmet }));
         let (means, troubles) = (choices.means.clone(), choices.troubles.clone());
@@ -380,7 +380,7 @@ impl Resolved {
             Field::Power => machine.power.as_watt(),
             Field::SlowestSpeed => machine.speeds.0.as_rpm(),
             Field::FastestSpeed => machine.speeds.1.as_rpm(),
-            Field::IndicatorDivision => 0.01,
+            Field::IndicatorDivision => self.case.gauges.division.as_mm(),
             Field::TipForce | Field::NoseForce | Field::HeadForce | Field::PartForce => USUAL_PULL,
             Field::PastDepth => cut.axial_depth.as_mm(),
             Field::CutterDiameter => cutter.diameter.as_mm(),

@@ -2,11 +2,11 @@
 
 use super::resolve::Reader;
 use super::{Choices, Field};
-use crate::readings::Gauges;
+use crate::readings::FinishJudged;
 use crate::trial::{Evidence, SideBySide, Trial, Turns, USUALLY_MATTERS};
 
-/// The trial of a scenario; lists that can't be read are left out.
-pub(super) fn trial(choices: &Choices, reader: &mut Reader<'_>) -> Trial {
+/// The trial of a scenario, its finish `judged` so; lists that can't be read are left out.
+pub(super) fn trial(choices: &Choices, judged: FinishJudged, reader: &mut Reader<'_>) -> Trial {
     let evidence = choices.evidence.unwrap_or(Evidence::Finish);
     let mut list = |field: Field| reader.typed_list(field, field.spec().range, "").unwrap_or_default();
     let finish = [list(Field::FinishWas), list(Field::FinishNow)];
@@ -21,7 +21,7 @@ pub(super) fn trial(choices: &Choices, reader: &mut Reader<'_>) -> Trial {
     Trial {
         evidence,
         turns: choices.turns.unwrap_or(Turns::After),
-        judged: choices.judged.unwrap_or(Gauges::USUAL.judged),
+        judged,
         changed: choices.changed,
         cuts,
         control,

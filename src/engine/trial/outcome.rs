@@ -107,25 +107,34 @@ impl Trial {
         Ok(Outcome { ratio, control, by_chance, verdict, scatter, cuts, shows, would_settle })
     }
 
-    fn of_cuts(&self) -> Result<Outcome, TooFew> {
+    /// How many cuts of each kind there are, and what is to be added up of them.
+    fn groups(&self) -> Result<(usize, Vec<(Group, f64)>), TooFew> {
         let counts = self.cuts.each_ref().map(Vec::len);
         if counts.into_iter().any(|count| count < FEWEST) {
             return Err(TooFew::Cuts(counts));
         }
         let [was, now] = logarithms(&self.cuts);
-        let mut groups = match self.turns {
+        let group = |cuts: &[f64]| Group::of(cuts).ok_or(TooFew::Cuts(counts));
+        let groups = match self.turns {
             Turns::About if was.len() != now.len() => return Err(TooFew::Unpaired(counts)),
             Turns::About => {
                 let differences: Vec<f64> = was.iter().zip(&now).map(|(was, now)| now - was).collect();
-                vec![(Group::of(&differences).ok_or(TooFew::Cuts(counts))?, 1.0)]
+                vec![(group(&differences)?, 1.0)]
             }
-            Turns::After => [(now, 1.0), (was, -1.0)]
-                .into_iter()
-                .map(|(cuts, sign)| Some((Group::of(&cuts)?, sign)))
-                .collect::<Option<_>>()
-                .ok_or(TooFew::Cuts(counts))?,
+            Turns::After => vec![(group(&now)?, 1.0), (group(&was)?, -1.0)],
         };
-        let variance = groups.iter().map(|(group, _)| group.variance).sum::<f64>() / 2.0;
+        Ok((counts[0].min(counts[1]), groups))
+    }
+
+    /// Scatter of one cut, as a logarithm, if there are enough of them.
+    pub(super) fn scatter(&self) -> Option<f64> {
+        let (_, groups) = self.groups().ok().filter(|_| self.evidence != Evidence::Pairs)?;
+        Some(scatter(&groups))
+    }
+
+    fn of_cuts(&self) -> Result<Outcome, TooFew> {
+        let (cuts, mut groups) = self.groups()?;
+        let scatter = scatter(&groups);
         let judging = 2.0 * self.step().powi(2);
         let control = self.control_groups();
         let mut known = judging;
@@ -135,8 +144,6 @@ impl Trial {
         }
         let contrast = Contrast::welch(&groups, known);
         let verdict = self.verdict(&contrast);
-        let scatter = variance.sqrt();
-        let cuts = counts[0].min(counts[1]);
         let would_settle = (verdict == Verdict::CannotTell)
             .then(|| cuts_needed(self.matters.ln_1p(), scatter, self.step(), self.turns))
             .flatten()
@@ -173,14 +180,10 @@ impl Trial {
     /// Equivalence by two one-sided tests (Schuirmann, J. Pharmacokinetics and
     /// Biopharmaceutics 15 (1987)): the range of nine in ten lies within what matters.
     fn verdict(&self, contrast: &Contrast) -> Verdict {
-        let good = |value: f64| if self.more_is_better() { value } else { -value };
-        let ends = |level| {
-            let (low, high) = contrast.interval(level);
-            let (a, b) = (good(low), good(high));
-            (a.min(b), a.max(b))
-        };
-        let (low, high) = ends(1.0 - ALARM);
-        let (inner_low, inner_high) = ends(1.0 - 2.0 * ALARM);
+        let good = if self.more_is_better() { contrast.estimate } else { -contrast.estimate };
+        let better = Contrast { estimate: good, ..*contrast };
+        let (low, high) = better.interval(1.0 - ALARM);
+        let (inner_low, inner_high) = better.interval(1.0 - 2.0 * ALARM);
         let matters = self.matters.ln_1p();
         let little = inner_low > -matters && inner_high < matters;
         match (low > 0.0, high < 0.0) {
@@ -192,6 +195,11 @@ impl Trial {
             _ => Verdict::CannotTell,
         }
     }
+}
+
+/// Two lots of cuts, or the differences of pairs, have the variance of two cuts.
+fn scatter(groups: &[(Group, f64)]) -> f64 {
+    (groups.iter().map(|(group, _)| group.variance).sum::<f64>() / 2.0).sqrt()
 }
 
 fn logarithms(lots: &[Vec<f64>; 2]) -> [Vec<f64>; 2] {

@@ -34,7 +34,7 @@ pub struct Plan {
 impl Plan {
     /// For `trial`, with the scatter that its cuts so far have, if they are enough.
     pub fn of(trial: &Trial) -> Self {
-        let seen = trial.outcome().ok().and_then(|outcome| outcome.scatter);
+        let seen = trial.scatter();
         let scatter = seen.unwrap_or(trial.usual_scatter());
         let each = match trial.evidence {
             Evidence::Pairs => Some(FEWEST_PAIRS),

@@ -26,9 +26,4 @@ impl SideBySide {
         }
         (2.0 * sum).min(1.0)
     }
-
-    /// How many pairs there are.
-    pub fn count(&self) -> u32 {
-        self.better + self.same + self.worse
-    }
 }
